@@ -1,0 +1,101 @@
+/// @file
+/// Load condition: items, people and tanks rolled up to a mass with its centre.
+///
+/// Axes: x forward from the transom, y to starboard, z up from the keel at the transom. LCG, TCG, VCG are the x, y, z
+/// of the centre of gravity. Method: mass m = sum m_i, centre = sum(m_i x_i)/m (statics). Displaced volume = m/rho,
+/// beam load coefficient C_Delta = volume/b^3 (savitsky_1964).
+#pragma once
+
+#include <span>
+#include <string>
+
+#include "hardchine/fields.hpp"
+
+namespace hardchine {
+
+/// A craft with its load, as a mass and a centre. A centre that is not known stays unset.
+template <class T = double>
+struct Loading {
+  Mass<T> mass = unset;   ///< m: displacement, above 0 to 1e6 kg
+  Length<T> lcg = unset;  ///< LCG: forward of the transom, -5 to 150 m; optional
+  Length<T> tcg = unset;  ///< TCG: to starboard, -15 to 15 m; optional
+  Length<T> vcg = unset;  ///< VCG: above the keel, -5 to 30 m; optional
+
+  /// The field table.
+  static constexpr auto fields() {
+    return std::tuple{field("displacement", &Loading::mass, shown(kilogram, "kg"), above(0.0, 1e6)),
+                      field("LCG", &Loading::lcg, shown(metre, "m"), between(-5.0, 150.0), Need::optional),
+                      field("TCG", &Loading::tcg, shown(metre, "m"), between(-15.0, 15.0), Need::optional),
+                      field("VCG", &Loading::vcg, shown(metre, "m"), between(-5.0, 30.0), Need::optional)};
+  }
+  /// The same loading in another scalar.
+  template <class U>
+  requires(!std::same_as<U, T>) constexpr operator Loading<U>() const {  // NOLINT
+    return widen_fields<Loading<U>>(*this);
+  }
+};
+
+/// One item of the load: a mass at a place. A place that is not known stays unset.
+template <class T = double>
+struct WeightItem {
+  std::string name;      ///< what it is, for the report
+  Mass<T> mass = unset;  ///< 0 to 1e6 kg
+  Length<T> x = unset;   ///< forward of the transom, -5 to 150 m; optional
+  Length<T> y = unset;   ///< to starboard, -15 to 15 m; optional
+  Length<T> z = unset;   ///< above the keel, -5 to 30 m; optional
+
+  /// The field table.
+  static constexpr auto fields() {
+    return std::tuple{field("mass", &WeightItem::mass, shown(kilogram, "kg"), between(0.0, 1e6)),
+                      field("x", &WeightItem::x, shown(metre, "m"), between(-5.0, 150.0), Need::optional),
+                      field("y", &WeightItem::y, shown(metre, "m"), between(-15.0, 15.0), Need::optional),
+                      field("z", &WeightItem::z, shown(metre, "m"), between(-5.0, 30.0), Need::optional)};
+  }
+};
+
+/// Rolls items up to one loading.
+/// @param items at least one; masses 0 to 1e6 kg, their sum above 0
+/// @return mass and centre; a coordinate that any item with mass leaves unset is unset in the result
+/// @throws BadInput naming the item and the field, or if there is no item or no mass
+/// Source: statics; practice "light craft + people aboard + fluids as measured + gear aboard".
+template <class T>
+Loading<T> roll_up(std::span<const WeightItem<T>> items) {
+  if (items.empty()) throw BadInput("roll_up", "items", "an empty list", "at least one item");
+  Mass<T> mass = Mass<T>::from_value(T(0.0));
+  Quantity<si_units::MassMoment, T> mx{}, my{}, mz{};
+  mx = my = mz = Quantity<si_units::MassMoment, T>::from_value(T(0.0));
+  for (const WeightItem<T>& item : items) {
+    check_fields("roll_up: " + item.name, item);
+    mass += item.mass;
+    // An unset coordinate is not a number and stays so in the sum: the result's centre is then unset too, unless the
+    // item weighs nothing.
+    const auto weighs = item.mass > Mass<T>::from_value(T(0.0));
+    const auto none = Quantity<si_units::MassMoment, T>::from_value(T(0.0));
+    mx += select(weighs, item.mass * item.x, none);
+    my += select(weighs, item.mass * item.y, none);
+    mz += select(weighs, item.mass * item.z, none);
+  }
+  Loading<T> loading{.mass = mass, .lcg = mx / mass, .tcg = my / mass, .vcg = mz / mass};
+  check_fields("roll_up", loading);
+  return loading;
+}
+
+/// Displaced volume, m/rho.
+/// @param mass displacement, above 0
+/// @param density of the water, above 0
+/// @return volume of displacement
+template <class T>
+Volume<T> displaced_volume(const Mass<T>& mass, const std::type_identity_t<Density<T>>& density) {
+  return mass / density;
+}
+
+/// Beam load coefficient C_Delta = volume/b^3.
+/// @param volume of displacement, above 0
+/// @param beam chine beam b, above 0
+/// @return C_Delta, a plain number. Source: savitsky_1964 (notation), printed
+template <class T>
+T beam_load_coefficient(const Volume<T>& volume, const std::type_identity_t<Length<T>>& beam) {
+  return T(volume / (beam * beam * beam));
+}
+
+}  // namespace hardchine

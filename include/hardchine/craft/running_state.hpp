@@ -1,0 +1,47 @@
+/// @file
+/// How a planing boat runs at one speed: attitude, wetted lengths, forces, validity.
+#pragma once
+
+#include "hardchine/fields.hpp"
+
+namespace hardchine {
+
+/// The answer of a resistance method at one speed. Every quantity is unset unless the outcome is `converged`.
+template <class T = double>
+struct RunningState {
+  PerLane<T, Outcome> outcome = Outcome::not_converged;  ///< whether there is an answer
+  PerLane<T, Flags> flags = Flags{0};                    ///< bits into the limits of `method`
+  const Method* method = nullptr;                        ///< who answered
+
+  Speed<T> speed = unset;                 ///< V
+  T beam_froude_number = unset;           ///< C_v = V/sqrt(g b), F_nB
+  T volume_froude_number = unset;         ///< F_nV = V/sqrt(g volume^(1/3))
+  T lift_coefficient = unset;             ///< C_Lb of the load on the bottom, for the hull's deadrise
+  T flat_lift_coefficient = unset;        ///< C_L0, the same for zero deadrise
+  Angle<T> trim = unset;                  ///< tau, keel to horizontal, bow up
+  T mean_wetted_ratio = unset;            ///< lambda, mean wetted length over beam
+  Length<T> keel_wetted_length = unset;   ///< L_k
+  Length<T> chine_wetted_length = unset;  ///< L_c; negative where the chine is dry by the formula
+  Length<T> draft = unset;                ///< of the keel at the transom
+  Length<T> centre_of_pressure = unset;   ///< l_p, forward of the transom
+  Speed<T> bottom_velocity = unset;       ///< V_1, mean over the wetted bottom
+  T reynolds_number = unset;              ///< Re on V_1 and the mean wetted length
+  T friction_coefficient = unset;         ///< C_F with the allowance
+
+  Force<T> load = unset;                  ///< L: vertical load on the bottom, weight less what the thrust lifts
+  Force<T> normal_force = unset;          ///< N, normal to the keel
+  Force<T> thrust = unset;                ///< along the thrust line, to balance the bare hull
+  Force<T> pressure_drag = unset;         ///< load x tan(tau)
+  Force<T> friction_force = unset;        ///< D_f, along the keel
+  Force<T> bare_drag = unset;             ///< of the bare hull in water
+  Force<T> appendage_drag = unset;        ///< added by appendages
+  Force<T> air_drag = unset;              ///< added by the air
+  Force<T> total_drag = unset;            ///< bare + appendages + air
+  Power<T> bare_effective_power = unset;  ///< bare drag x V
+  Power<T> effective_power = unset;       ///< P_E: total drag x V
+
+  T vertical_residual = unset;  ///< of the vertical forces over the weight
+  T moment_residual = unset;    ///< of the moments over weight x beam
+};
+
+}  // namespace hardchine

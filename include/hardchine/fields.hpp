@@ -1,0 +1,213 @@
+/// @file
+/// One table of fields an aggregate: trade name, member, unit, accepted range. The door check, widening to another
+/// scalar, seeding of derivatives, the trial file's keys and the bad-field tests all read it.
+///
+/// An aggregate `S` offers `static constexpr auto fields()` that returns a tuple of Field, Part and Choice.
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <tuple>
+#include <type_traits>
+#include <utility>
+
+#include "hardchine/outcome.hpp"
+#include "hardchine/scalar/scalar.hpp"
+
+namespace hardchine {
+
+/// An accepted range in the unit of its field.
+struct Range {
+  double low;             ///< lower end
+  double high;            ///< upper end, accepted
+  bool low_open = false;  ///< the lower end itself is refused
+};
+/// From `low` to `high`, both accepted.
+constexpr Range between(double low, double high) { return {low, high, false}; }
+/// Above `low`, which is refused, up to `high`.
+constexpr Range above(double low, double high) { return {low, high, true}; }
+
+/// Whether a field may stay unset.
+enum class Need : std::uint8_t { required, optional };
+
+/// A unit with the symbol that messages show.
+struct ShownUnit {
+  double factor;            ///< SI value of one unit
+  std::string_view symbol;  ///< for example "kn"; empty for a plain number
+};
+/// The named unit `unit`, shown as `symbol`.
+template <class U>
+constexpr ShownUnit shown(const Quantity<U, double>& unit, std::string_view symbol) {
+  return {unit.value(), symbol};
+}
+/// A plain number.
+inline constexpr ShownUnit plain_ratio{1.0, ""};
+/// A ratio shown in per cent.
+inline constexpr ShownUnit shown_percent{percent, "%"};
+
+/// A number or quantity in an aggregate.
+template <class S, class M>
+struct Field {
+  std::string_view name;  ///< trade name; with underscores for spaces the key in files
+  M S::*member;           ///< where it is
+  ShownUnit unit;         ///< unit of the range and of messages
+  Range range;            ///< accepted range in that unit
+  Need need = Need::required;
+};
+/// An aggregate inside an aggregate.
+template <class S, class M>
+struct Part {
+  std::string_view name;
+  M S::*member;
+};
+/// A choice (an enumeration, a count) with a default: copied, not checked here.
+template <class S, class M>
+struct Choice {
+  std::string_view name;
+  M S::*member;
+};
+
+template <class S, class M>
+constexpr Field<S, M> field(std::string_view name, M S::*member, ShownUnit unit, Range range,
+                            Need need = Need::required) {
+  return {name, member, unit, range, need};
+}
+template <class S, class M>
+constexpr Part<S, M> part(std::string_view name, M S::*member) {
+  return {name, member};
+}
+template <class S, class M>
+constexpr Choice<S, M> choice(std::string_view name, M S::*member) {
+  return {name, member};
+}
+
+/// An aggregate with a field table.
+template <class S>
+concept HasFields = requires {
+  S::fields();
+};
+
+/// The SI value of a number or quantity.
+template <class T>
+constexpr const T& si_value(const T& x) {
+  return x;
+}
+template <class U, class T>
+constexpr T si_value(const Quantity<U, T>& q) {
+  return q.value();
+}
+
+/// Whether a field was set: false for `unset` and for any other not-a-number.
+template <class T>
+constexpr bool is_set(const T& x) {
+  const auto v = si_value(x);
+  const auto w = v;
+  return all(v >= w);
+}
+
+/// Calls `visit(field, value)` for every number and quantity of an aggregate, parts included, in the table's order.
+/// @param aggregate the aggregate, const or not
+/// @param visit callable with the Field and a reference to its value
+template <class S, class F>
+constexpr void for_each_field(S& aggregate, F&& visit) {
+  const auto one = [&]<class Entry>(const Entry& entry) {
+    if constexpr (requires { entry.range; }) {
+      visit(entry, aggregate.*(entry.member));
+    } else if constexpr (HasFields<std::remove_cvref_t<decltype(aggregate.*(entry.member))>>) {
+      for_each_field(aggregate.*(entry.member), visit);
+    }
+  };
+  std::apply([&](const auto&... entries) { (one(entries), ...); }, std::remove_const_t<S>::fields());
+}
+
+/// The accepted range of a field in words, with its unit.
+inline std::string accepted_range(const Range& range, const ShownUnit& unit) {
+  const std::string u = unit.symbol.empty() ? "" : " " + std::string(unit.symbol);
+  return (range.low_open ? "above " : "") + plain_number(range.low) + u + " to " + plain_number(range.high) + u;
+}
+
+/// Refuses a value that is not set, not finite or out of its range.
+/// @param function the function at whose door this stands
+/// @param name the field in trade words
+/// @param value the number or quantity
+/// @param unit the unit of the range and of the message
+/// @param range the accepted range in that unit
+/// @param need whether it may stay unset
+/// @throws BadInput naming function, field, value with unit and accepted range
+template <class T>
+void check_value(std::string_view function, std::string_view name, const T& value, const ShownUnit& unit,
+                 const Range& range, Need need = Need::required) {
+  if (!is_set(value)) {
+    if (need == Need::optional) return;
+    throw BadInput(function, name, "not set", accepted_range(range, unit));
+  }
+  const auto v = plain(si_value(value));
+  using V = std::remove_cvref_t<decltype(v)>;
+  // Divided, not multiplied by a reciprocal: 45.0 * degree must pass a limit of 45.
+  const V x = v / unit.factor;
+  const auto low_met = range.low_open ? x > V(range.low) : x >= V(range.low);
+  if (!all(both(low_met, x <= V(range.high)))) {
+    std::string text = "out of range";
+    if constexpr (std::convertible_to<V, double>)
+      text = plain_number(x) + (unit.symbol.empty() ? "" : " " + std::string(unit.symbol));
+    throw BadInput(function, name, text, accepted_range(range, unit));
+  }
+}
+
+/// Refuses an optional field that this function needs.
+/// @throws BadInput if it is not set
+template <class T>
+void require_set(std::string_view function, std::string_view name, const T& value, std::string_view accepted) {
+  if (!is_set(value)) throw BadInput(function, name, "not set", accepted);
+}
+
+/// The door check: every field of the aggregate and of its parts against its table.
+/// @param function the function at whose door this stands
+/// @param aggregate the input
+/// @throws BadInput for the first field that is unset, not finite or out of range
+template <class S>
+void check_fields(std::string_view function, const S& aggregate) {
+  for_each_field(aggregate, [&](const auto& entry, const auto& value) {
+    check_value(function, entry.name, value, entry.unit, entry.range, entry.need);
+  });
+}
+
+/// A value in another scalar; the building block of widen_fields.
+template <class To, class From>
+constexpr To widen_value(const From& from) {
+  if constexpr (std::same_as<To, From>) {
+    return from;
+  } else if constexpr (is_quantity<To>) {
+    return To::from_value(typename To::value_type(from.value()));
+  } else {
+    return To(from);  // a number, or an aggregate with its own conversion
+  }
+}
+
+/// The aggregate `from` in another scalar: what the conversion operators of the aggregates call.
+/// @tparam To the same aggregate over the other scalar
+/// @param from the aggregate to convert
+template <class To, class From>
+constexpr To widen_fields(const From& from) {
+  To to{};
+  const auto target = To::fields();
+  const auto source = From::fields();
+  [&]<std::size_t... I>(std::index_sequence<I...>) {
+    ((to.*(std::get<I>(target).member) = widen_value<std::remove_cvref_t<decltype(to.*(std::get<I>(target).member))>>(
+          from.*(std::get<I>(source).member))),
+     ...);
+  }
+  (std::make_index_sequence<std::tuple_size_v<decltype(target)>>{});
+  return to;
+}
+
+/// How many numbers and quantities an aggregate holds, parts included.
+template <class S>
+constexpr int count_fields() {
+  int n = 0;
+  const S s{};
+  for_each_field(s, [&](const auto&, const auto&) { ++n; });
+  return n;
+}
+
+}  // namespace hardchine

@@ -1,0 +1,173 @@
+/// @file
+/// Dual<N>: a number with its exact derivatives with respect to N inputs (forward automatic differentiation, eager).
+///
+/// With x = (v, d) every operation carries f(v) and f'(v) d, so a formula run on Dual gives its value and gradient.
+/// Comparisons look at the value only. At a kink (select, larger, magnitude) the derivative is that of the chosen
+/// side. At the ends of a domain (sqrt, log and pow at 0) the derivative is infinite or not a number, as in analysis.
+#pragma once
+
+#include <array>
+#include <cmath>
+#include <concepts>
+#include <cstddef>
+#include <numbers>
+
+#include "hardchine/scalar/scalar.hpp"
+
+namespace hardchine {
+
+/// A value of type `B` and its derivatives with respect to `N` inputs.
+template <int N, class B = double>
+struct Dual {
+  B value{0.0};                                                ///< the value
+  std::array<B, static_cast<std::size_t>(N)> derivative = {};  ///< the derivatives, one an input
+
+  constexpr Dual() = default;
+  /// A constant: all derivatives zero.
+  constexpr Dual(double v) : value(v) {}  // NOLINT: numbers enter formulas as constants
+  /// A constant of the scalar underneath.
+  constexpr Dual(const B& v)  // NOLINT
+      requires(!std::same_as<B, double>)
+      : value(v) {}
+  /// Input number `index`: its own derivative is one.
+  static constexpr Dual input(const B& v, int index) {
+    Dual x(v);
+    x.derivative[static_cast<std::size_t>(index)] = B(1.0);
+    return x;
+  }
+
+  /// A result with the value `v` whose derivatives are `slope` times ours: the chain rule.
+  constexpr Dual chain(const B& v, const B& slope) const {
+    Dual r(v);
+    for (std::size_t i = 0; i < N; ++i) r.derivative[i] = slope * derivative[i];
+    return r;
+  }
+
+  constexpr Dual operator-() const { return chain(-value, B(-1.0)); }
+
+  friend constexpr Dual operator+(const Dual& a, const Dual& b) {
+    Dual r(a.value + b.value);
+    for (std::size_t i = 0; i < N; ++i) r.derivative[i] = a.derivative[i] + b.derivative[i];
+    return r;
+  }
+  friend constexpr Dual operator-(const Dual& a, const Dual& b) {
+    Dual r(a.value - b.value);
+    for (std::size_t i = 0; i < N; ++i) r.derivative[i] = a.derivative[i] - b.derivative[i];
+    return r;
+  }
+  friend constexpr Dual operator*(const Dual& a, const Dual& b) {
+    Dual r(a.value * b.value);
+    for (std::size_t i = 0; i < N; ++i) r.derivative[i] = a.derivative[i] * b.value + a.value * b.derivative[i];
+    return r;
+  }
+  friend constexpr Dual operator/(const Dual& a, const Dual& b) {
+    Dual r(a.value / b.value);
+    for (std::size_t i = 0; i < N; ++i) r.derivative[i] = (a.derivative[i] - r.value * b.derivative[i]) / b.value;
+    return r;
+  }
+  friend constexpr Dual operator+(const Dual& a, double b) { return a.chain(a.value + b, B(1.0)); }
+  friend constexpr Dual operator+(double a, const Dual& b) { return b + a; }
+  friend constexpr Dual operator-(const Dual& a, double b) { return a.chain(a.value - b, B(1.0)); }
+  friend constexpr Dual operator-(double a, const Dual& b) { return b.chain(a - b.value, B(-1.0)); }
+  friend constexpr Dual operator*(const Dual& a, double b) { return a.chain(a.value * b, B(b)); }
+  friend constexpr Dual operator*(double a, const Dual& b) { return b * a; }
+  friend constexpr Dual operator/(const Dual& a, double b) { return a.chain(a.value / b, B(1.0 / b)); }
+  friend constexpr Dual operator/(double a, const Dual& b) {
+    const B v = a / b.value;
+    return b.chain(v, -v / b.value);
+  }
+  constexpr Dual& operator+=(const Dual& b) { return *this = *this + b; }
+  constexpr Dual& operator-=(const Dual& b) { return *this = *this - b; }
+  constexpr Dual& operator*=(const Dual& b) { return *this = *this * b; }
+  constexpr Dual& operator/=(const Dual& b) { return *this = *this / b; }
+
+  friend constexpr auto operator<(const Dual& a, const Dual& b) { return a.value < b.value; }
+  friend constexpr auto operator>(const Dual& a, const Dual& b) { return a.value > b.value; }
+  friend constexpr auto operator<=(const Dual& a, const Dual& b) { return a.value <= b.value; }
+  friend constexpr auto operator>=(const Dual& a, const Dual& b) { return a.value >= b.value; }
+
+  friend Dual sqrt(const Dual& x) {
+    using std::sqrt;
+    const B v = sqrt(x.value);
+    return x.chain(v, 0.5 / v);
+  }
+  friend Dual exp(const Dual& x) {
+    using std::exp;
+    const B v = exp(x.value);
+    return x.chain(v, v);
+  }
+  friend Dual log(const Dual& x) {
+    using std::log;
+    return x.chain(log(x.value), 1.0 / x.value);
+  }
+  friend Dual log10(const Dual& x) {
+    using std::log10;
+    return x.chain(log10(x.value), std::numbers::log10e / x.value);
+  }
+  friend Dual pow(const Dual& x, double p) {
+    using std::pow;
+    return x.chain(pow(x.value, p), p * pow(x.value, p - 1.0));
+  }
+  friend Dual sin(const Dual& x) {
+    using std::cos;
+    using std::sin;
+    return x.chain(sin(x.value), cos(x.value));
+  }
+  friend Dual cos(const Dual& x) {
+    using std::cos;
+    using std::sin;
+    return x.chain(cos(x.value), -sin(x.value));
+  }
+  friend Dual tan(const Dual& x) {
+    using std::tan;
+    const B v = tan(x.value);
+    return x.chain(v, 1.0 + v * v);
+  }
+  friend Dual atan(const Dual& x) {
+    using std::atan;
+    return x.chain(atan(x.value), 1.0 / (1.0 + x.value * x.value));
+  }
+  friend Dual tanh(const Dual& x) {
+    using std::tanh;
+    const B v = tanh(x.value);
+    return x.chain(v, 1.0 - v * v);
+  }
+
+  friend constexpr Dual select(const MaskOf<B>& mask, const Dual& a,
+                               const Dual& b) requires(!std::same_as<MaskOf<B>, bool>) {
+    Dual r(select(mask, a.value, b.value));
+    for (std::size_t i = 0; i < N; ++i) r.derivative[i] = select(mask, a.derivative[i], b.derivative[i]);
+    return r;
+  }
+  friend auto finite(const Dual& x) {
+    auto good = finite(x.value);
+    for (std::size_t i = 0; i < N; ++i) good = both(good, finite(x.derivative[i]));
+    return good;
+  }
+  friend constexpr Plain<B> plain(const Dual& x) { return plain(x.value); }
+};
+
+template <int N, class B>
+struct PlainType<Dual<N, B>> {
+  using type = Plain<B>;
+};
+
+/// Outcomes and flags of a Dual are those of the scalar underneath.
+template <int N, class B, class X>
+struct PerLaneType<Dual<N, B>, X> : PerLaneType<B, X> {};
+
+/// The quantity `q` as input number `index` of a formula on Dual<N>.
+/// @param q value of the input, any unit
+/// @param index which of the N inputs, 0 to N - 1
+template <int N, class U>
+constexpr Quantity<U, Dual<N>> seed(const Quantity<U, double>& q, int index) {
+  return Quantity<U, Dual<N>>::from_value(Dual<N>::input(q.value(), index));
+}
+
+/// The derivative of a quantity with respect to input number `index`, per SI unit of the input.
+template <class U, int N, class B>
+constexpr Quantity<U, B> derivative(const Quantity<U, Dual<N, B>>& q, int index) {
+  return Quantity<U, B>::from_value(q.value().derivative[static_cast<std::size_t>(index)]);
+}
+
+}  // namespace hardchine

@@ -1,0 +1,213 @@
+/// @file
+/// The scalar concept: what a type must offer so that every formula of the library can be read in it.
+///
+/// A formula is a template on the scalar `T` and never branches on a comparison: comparisons give a mask, `select`
+/// chooses by mask, and only the loops of solvers look at a mask through `any` and `all`. For `double` and `Dual` the
+/// mask is `bool`; for a scalar of several lanes it has one truth value a lane.
+#pragma once
+
+#include <cmath>
+#include <concepts>
+#include <cstdint>
+#include <limits>
+#include <type_traits>
+
+#include "hardchine/units.hpp"
+
+namespace hardchine {
+
+/// What one comparison of two `T` gives.
+template <class T>
+using MaskOf = std::remove_cvref_t<decltype(std::declval<const T&>() < std::declval<const T&>())>;
+
+// Masks of one lane.
+
+/// `a` where the mask holds, else `b`.
+template <class A>
+constexpr A select(bool mask, const A& a, const A& b) {
+  return mask ? a : b;
+}
+/// True if any lane holds.
+constexpr bool any(bool mask) { return mask; }
+/// True if all lanes hold.
+constexpr bool all(bool mask) { return mask; }
+/// Lane by lane: both hold.
+constexpr bool both(bool a, bool b) { return a && b; }
+/// Lane by lane: one of the two holds.
+constexpr bool either(bool a, bool b) { return a || b; }
+/// Lane by lane: does not hold.
+constexpr bool negate(bool a) { return !a; }
+
+/// How a result keeps something that is not a number (an outcome, flags): once for one craft. A scalar of several
+/// lanes specialises it to keep one a lane.
+template <class T, class X>
+struct PerLaneType {
+  using type = X;
+};
+template <class T, class X>
+using PerLane = typename PerLaneType<T, X>::type;
+
+/// Sets `target` to `value` where the mask holds.
+template <class X>
+constexpr void assign_where(X& target, bool mask, const X& value) {
+  if (mask) target = value;
+}
+
+/// Adds the bits of `value` to `target` where the mask holds.
+constexpr void raise_where(std::uint32_t& target, bool mask, std::uint32_t value) {
+  if (mask) target |= value;
+}
+
+/// The scalar without its derivatives: what a search runs on. A scalar with derivatives specialises it.
+template <class T>
+struct PlainType {
+  using type = T;
+};
+template <class T>
+using Plain = typename PlainType<T>::type;
+
+/// The value of `x` without its derivatives.
+constexpr double plain(double x) { return x; }
+constexpr long double plain(long double x) { return x; }
+
+/// True where `x` and all its derivatives are finite.
+inline bool finite(double x) { return std::isfinite(x); }
+inline bool finite(long double x) { return std::isfinite(x); }
+
+/// A scalar that the formulas accept.
+template <class T>
+concept Scalar = std::constructible_from<T, double> && requires(const T a, const T b, double x) {
+  { a + b } -> std::same_as<T>;
+  { a - b } -> std::same_as<T>;
+  { a* b } -> std::same_as<T>;
+  { a / b } -> std::same_as<T>;
+  { a + x } -> std::same_as<T>;
+  { x - a } -> std::same_as<T>;
+  { x* a } -> std::same_as<T>;
+  { x / a } -> std::same_as<T>;
+  { -a } -> std::same_as<T>;
+  { select(a < b, a, b) } -> std::same_as<T>;
+  { all(both(a < b, negate(a >= b))) } -> std::same_as<bool>;
+  { any(either(a > b, a <= b)) } -> std::same_as<bool>;
+};
+
+/// The smaller of two, lane by lane.
+template <class T>
+constexpr T smaller(const T& a, const std::type_identity_t<T>& b) {
+  return select(a < b, a, b);
+}
+/// The larger of two, lane by lane.
+template <class T>
+constexpr T larger(const T& a, const std::type_identity_t<T>& b) {
+  return select(a < b, b, a);
+}
+/// The magnitude, lane by lane.
+template <class T>
+constexpr T magnitude(const T& a) {
+  return select(a < T(0.0), T(-a), a);
+}
+
+/// Whole power by multiplication, exact in every scalar: `integer_power<3>(x)` is x^3, negative powers divide.
+/// @tparam N the power
+/// @param x any scalar
+template <int N, class T>
+constexpr T integer_power(const T& x) {
+  if constexpr (N < 0) {
+    return 1.0 / integer_power<-N>(x);
+  } else if constexpr (N == 0) {
+    return T(1.0);
+  } else if constexpr (N % 2 == 0) {
+    const T half = integer_power<N / 2>(x);
+    return half * half;
+  } else {
+    return x * integer_power<N - 1>(x);
+  }
+}
+
+}  // namespace hardchine
+
+// Boost.Units knows quantities over double; these few overloads, found by argument-dependent lookup, let the same
+// formulas run on other scalars.
+namespace boost::units {
+
+/// A number times a quantity over another scalar.
+template <class U, class T>
+requires std::is_class_v<T>
+constexpr quantity<U, T> operator*(double a, const quantity<U, T>& q) {
+  return quantity<U, T>::from_value(a * q.value());
+}
+template <class U, class T>
+requires std::is_class_v<T>
+constexpr quantity<U, T> operator*(const quantity<U, T>& q, double a) {
+  return quantity<U, T>::from_value(q.value() * a);
+}
+template <class U, class T>
+requires std::is_class_v<T>
+constexpr quantity<U, T> operator/(const quantity<U, T>& q, double a) {
+  return quantity<U, T>::from_value(q.value() / a);
+}
+/// A scalar times a named unit.
+template <class U, class T>
+requires(std::is_class_v<T> && !hardchine::is_quantity<T>) constexpr quantity<U, T> operator*(
+    const T& a, const quantity<U, double>& q) {
+  return quantity<U, T>::from_value(a * q.value());
+}
+
+/// Comparisons over a scalar of several lanes give its mask.
+template <class U, class T>
+requires std::is_class_v<T>
+constexpr auto operator<(const quantity<U, T>& a, const quantity<U, T>& b) { return a.value() < b.value(); }
+template <class U, class T>
+requires std::is_class_v<T>
+constexpr auto operator>(const quantity<U, T>& a, const quantity<U, T>& b) { return a.value() > b.value(); }
+template <class U, class T>
+requires std::is_class_v<T>
+constexpr auto operator<=(const quantity<U, T>& a, const quantity<U, T>& b) { return a.value() <= b.value(); }
+template <class U, class T>
+requires std::is_class_v<T>
+constexpr auto operator>=(const quantity<U, T>& a, const quantity<U, T>& b) { return a.value() >= b.value(); }
+
+/// The quantity `a` where the mask holds, else `b`.
+template <class Mask, class U, class T>
+requires std::is_class_v<Mask>
+constexpr quantity<U, T> select(const Mask& mask, const quantity<U, T>& a, const quantity<U, T>& b) {
+  return quantity<U, T>::from_value(select(mask, a.value(), b.value()));
+}
+
+/// The magnitude of a quantity, lane by lane.
+template <class U, class T>
+constexpr quantity<U, T> magnitude(const quantity<U, T>& q) {
+  return quantity<U, T>::from_value(hardchine::magnitude(q.value()));
+}
+
+/// Square root of a quantity; the unit is the root of the unit.
+template <class U, class T>
+constexpr auto sqrt(const quantity<U, T>& q) {
+  using std::sqrt;
+  using Root = typename root_typeof_helper<U, static_rational<2>>::type;
+  return quantity<Root, T>::from_value(sqrt(q.value()));
+}
+
+}  // namespace boost::units
+
+namespace hardchine {
+
+/// The same quantity in another scalar: `widen<Dual<2>>(3.2 * metre)`.
+template <class To, class U, class T>
+constexpr Quantity<U, To> widen(const Quantity<U, T>& q) {
+  return Quantity<U, To>::from_value(To(q.value()));
+}
+
+/// The quantity without its derivatives.
+template <class U, class T>
+constexpr auto plain(const Quantity<U, T>& q) {
+  return Quantity<U, Plain<T>>::from_value(plain(q.value()));
+}
+
+/// True where the quantity and all its derivatives are finite.
+template <class U, class T>
+constexpr auto finite(const Quantity<U, T>& q) {
+  return finite(q.value());
+}
+
+}  // namespace hardchine
