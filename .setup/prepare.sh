@@ -165,9 +165,9 @@ build() {
     shift
     set -- -S "$root" -B "$build" -G Ninja -DCMAKE_BUILD_TYPE=Release \
         "-DCMAKE_CXX_COMPILER=$compiler" "$@"
-    # A tree that was moved or configured otherwise is made anew; ninja itself sees to
-    # changed CMake files.
-    settings="$* CXXFLAGS=${CXXFLAGS-}"
+    # A tree that was moved, configured otherwise or made with tools that are gone is made
+    # anew; ninja itself sees to changed CMake files.
+    settings="$* $(command -v "$compiler") $(command -v ninja) CXXFLAGS=${CXXFLAGS-}"
     if [ ! -f "$build/settings" ] || [ "$(cat "$build/settings")" != "$settings" ]; then
         rm -rf "$build"
         say "configuring with $compiler"

@@ -5,6 +5,7 @@
 /// An aggregate `S` offers `static constexpr auto fields()` that returns a tuple of Field, Part and Choice.
 #pragma once
 
+#include <charconv>
 #include <string>
 #include <string_view>
 #include <tuple>
@@ -126,6 +127,14 @@ inline std::string accepted_range(const Range& range, const ShownUnit& unit) {
   return (range.low_open ? "above " : "") + plain_number(range.low) + u + " to " + plain_number(range.high) + u;
 }
 
+/// A refused number as text: six significant digits, or all of them where six would read like the limit itself.
+inline std::string refused_number(double x, const Range& range) {
+  const std::string text = plain_number(x);
+  if (text != plain_number(range.low) && text != plain_number(range.high)) return text;
+  char buffer[32];
+  return std::string(buffer, std::to_chars(buffer, buffer + sizeof buffer, x).ptr);
+}
+
 /// Refuses a value that is not set, not finite or out of its range.
 /// @param function the function at whose door this stands
 /// @param name the field in trade words
@@ -143,13 +152,13 @@ void check_value(std::string_view function, std::string_view name, const T& valu
   }
   const auto v = plain(si_value(value));
   using V = std::remove_cvref_t<decltype(v)>;
-  // Divided, not multiplied by a reciprocal: 45.0 * degree must pass a limit of 45.
-  const V x = v / unit.factor;
-  const auto low_met = range.low_open ? x > V(range.low) : x >= V(range.low);
-  if (!all(both(low_met, x <= V(range.high)))) {
+  // The limit takes the same product as a value that a user enters: 45.0 * degree must pass a limit of 45.
+  const V low(range.low * unit.factor), high(range.high * unit.factor);
+  const auto low_met = range.low_open ? v > low : v >= low;
+  if (!all(both(low_met, v <= high))) {
     std::string text = "out of range";
     if constexpr (std::convertible_to<V, double>)
-      text = plain_number(x) + (unit.symbol.empty() ? "" : " " + std::string(unit.symbol));
+      text = refused_number(v / unit.factor, range) + (unit.symbol.empty() ? "" : " " + std::string(unit.symbol));
     throw BadInput(function, name, text, accepted_range(range, unit));
   }
 }

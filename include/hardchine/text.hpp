@@ -127,6 +127,14 @@ struct UnitSymbols<si::mass_density> {
                                                           {"lb/US gal", pound_per_us_gallon.value()}});
 };
 template <>
+struct UnitSymbols<si::kinematic_viscosity> {
+  static constexpr std::string_view quantity = "kinematic viscosity";
+  static constexpr auto list = std::to_array<UnitSymbol>({{"m2/s", square_metre_per_second.value()},
+                                                          {"m^2/s", square_metre_per_second.value()},
+                                                          {"ft2/s", square_foot_per_second.value()},
+                                                          {"ft^2/s", square_foot_per_second.value()}});
+};
+template <>
 struct UnitSymbols<si_units::VolumeFlow> {
   static constexpr std::string_view quantity = "volume flow";
   static constexpr auto list = std::to_array<UnitSymbol>({{"L/h", litre_per_hour.value()},

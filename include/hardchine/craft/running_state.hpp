@@ -6,12 +6,13 @@
 
 namespace hardchine {
 
-/// The answer of a resistance method at one speed. Every quantity is unset unless the outcome is `converged`.
+/// The answer of a resistance method at one speed. Speed and Froude numbers are always set; every other quantity is
+/// unset unless the outcome is `converged`.
 template <class T = double>
 struct RunningState {
-  PerLane<T, Outcome> outcome = Outcome::not_converged;  ///< whether there is an answer
-  PerLane<T, Flags> flags = Flags{0};                    ///< bits into the limits of `method`
-  const Method* method = nullptr;                        ///< who answered
+  PerLane<T, Outcome> outcome = per_lane<T>(Outcome::not_converged);  ///< whether there is an answer
+  PerLane<T, Flags> flags = per_lane<T>(Flags{0});                    ///< bits into the limits of `method`
+  const Method* method = nullptr;                                     ///< who answered
 
   Speed<T> speed = unset;                 ///< V
   T beam_froude_number = unset;           ///< C_v = V/sqrt(g b), F_nB
@@ -26,7 +27,7 @@ struct RunningState {
   Length<T> centre_of_pressure = unset;   ///< l_p, forward of the transom
   Speed<T> bottom_velocity = unset;       ///< V_1, mean over the wetted bottom
   T reynolds_number = unset;              ///< Re on V_1 and the mean wetted length
-  T friction_coefficient = unset;         ///< C_F with the allowance
+  T friction_coefficient = unset;         ///< C_F of the friction line, without the allowance
 
   Force<T> load = unset;                  ///< L: vertical load on the bottom, weight less what the thrust lifts
   Force<T> normal_force = unset;          ///< N, normal to the keel

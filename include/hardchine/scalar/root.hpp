@@ -71,4 +71,19 @@ BracketedRoot<T> bracketed_root(F&& f, const T& low, const T& high, double relat
   return {best, best_f, bracketed, both(bracketed, narrow)};
 }
 
+/// The derivatives of a root that was found without them: implicit function theorem, dx = -dF/F_x.
+/// @tparam T the scalar that carries derivatives (or none: the root is returned as it is)
+/// @param x the root, plain
+/// @param residual F at T(x): its derivatives are those with respect to the inputs, x held
+/// @param slope F_x at the root, plain
+/// @return the root with its derivatives, exact to rounding
+template <class T>
+T carry_derivatives(const Plain<T>& x, const T& residual, const Plain<T>& slope) {
+  if constexpr (std::same_as<T, Plain<T>>) {
+    return x;
+  } else {
+    return T(x) - (residual - T(plain(residual))) / T(slope);
+  }
+}
+
 }  // namespace hardchine

@@ -43,9 +43,16 @@ constexpr bool negate(bool a) { return !a; }
 template <class T, class X>
 struct PerLaneType {
   using type = X;
+  static constexpr type fill(const X& x) { return x; }
 };
 template <class T, class X>
 using PerLane = typename PerLaneType<T, X>::type;
+
+/// The same `x` for every lane of `T`.
+template <class T, class X>
+constexpr PerLane<T, X> per_lane(const X& x) {
+  return PerLaneType<T, X>::fill(x);
+}
 
 /// Sets `target` to `value` where the mask holds.
 template <class X>
