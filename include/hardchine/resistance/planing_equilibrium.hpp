@@ -97,11 +97,11 @@ inline constexpr Method planing_short_method{"prismatic planing equilibrium, the
 /// What the prismatic equilibrium is asked.
 template <class T = double>
 struct PlaningInput {
-  Hull<T> hull;               ///< beam, deadrise, chine length; one hull, no step
-  Loading<T> loading;         ///< displacement, LCG and VCG (the short form needs no VCG)
-  Water<T> water;             ///< density and viscosity
-  ThrustLine<T> thrust_line;  ///< a named choice; the short form ignores it
-  Speed<T> speed = unset;     ///< V, above 0.2 to 200 kn
+  Hull<T> hull = {};               ///< beam, deadrise, chine length; one hull, no step
+  Loading<T> loading = {};         ///< displacement, LCG and VCG (the short form needs no VCG)
+  Water<T> water = {};             ///< density and viscosity
+  ThrustLine<T> thrust_line = {};  ///< a named choice; the short form ignores it
+  Speed<T> speed = unset;          ///< V, above 0.2 to 200 kn
   FrictionLine friction_line = FrictionLine::ittc_1957;
   T roughness_allowance = T(attc_standard_allowance);  ///< added to C_F, -0.001 to 0.01; 0 against smooth model data
   BottomVelocity bottom_velocity = BottomVelocity::mean_over_bottom;
@@ -332,12 +332,17 @@ MaskOf<P> newton_closed(const Case<P>& c, P& lambda, P& tau) {
   return both(both(settled, stable), in_range);
 }
 
-/// The trim that closes the vertical balance at a given lambda.
+/// The trims between which the guarded search looks, radians.
+inline constexpr double least_trim = 1e-4;
+inline constexpr double greatest_trim = 0.6;
+
+/// The trim that closes the vertical balance at a given lambda; the nearer end of the range where none does.
 template <class P>
 P trim_for_lift(const Case<P>& c, const P& lambda) {
   const auto vertical = [&](const P& tau) { return closed<P>(c, lambda, tau).vertical; };
-  const BracketedRoot<P> root = bracketed_root(vertical, P(1e-4), P(0.6), 1e-13);
-  return select(root.bracketed, root.x, P(0.6));
+  const BracketedRoot<P> root = bracketed_root(vertical, P(least_trim), P(greatest_trim), 1e-13);
+  const P end = select(vertical(P(least_trim)) > P(0.0), P(least_trim), P(greatest_trim));
+  return select(root.bracketed, root.x, end);
 }
 
 /// Guarded search of the closed balance: lambda outside, trim inside.
@@ -348,14 +353,20 @@ Solution<P> search_closed(const Case<P>& c, const P& C_L0) {
   const P low = 0.5 * least_lambda<P>(C_L0, c.C_v);
   const Crossing<P> crossing = find_stable_crossing<P>(moment, low, P(greatest_lambda));
   const BracketedRoot<P> root = bracketed_root(moment, crossing.low, crossing.high, 1e-12);
-  Solution<P> s{root.x, trim_for_lift(c, root.x), both(crossing.found, root.converged), crossing.second_seen,
-                per_lane<P>(Outcome::not_converged)};
+  // Polish: the nested search stops at its tolerances. And a moment that changes sign where no trim closes the vertical
+  // balance is no equilibrium: both residuals decide.
+  P lambda = root.x, tau = trim_for_lift(c, root.x);
+  const P rough_lambda = lambda, rough_tau = tau;
+  const auto polished = newton_closed(c, lambda, tau);
+  Solution<P> s{select(polished, lambda, rough_lambda), select(polished, tau, rough_tau), crossing.found,
+                crossing.second_seen, per_lane<P>(Outcome::not_converged)};
+  const Closed<P> r = closed<P>(c, s.lambda, s.tau);
+  const auto closes = both(magnitude(r.vertical) < P(1e-9), magnitude(r.moment) < P(1e-9));
+  s.solved = both(crossing.found, closes);
   judge<P>(s.outcome, crossing, s.solved);
-  // Polish: the nested search stops at its tolerances.
-  P lambda = s.lambda, tau = s.tau;
-  const auto better = both(newton_closed(c, lambda, tau), s.solved);
-  s.lambda = select(better, lambda, s.lambda);
-  s.tau = select(better, tau, s.tau);
+  const auto no_balance = both(crossing.found, negate(s.solved));
+  assign_where(s.outcome, both(no_balance, rough_tau > P(0.5)), Outcome::trim_beyond_range);
+  assign_where(s.outcome, both(no_balance, rough_tau < P(2.0 * least_trim)), Outcome::load_not_positive);
   return s;
 }
 
