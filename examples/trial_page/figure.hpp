@@ -68,24 +68,28 @@ Figure<Q> operator+(const Figure<Q>& a, const Figure<Q>& b) {
 
 inline int exponent_of(double x) { return static_cast<int>(std::floor(std::log10(x) + 1e-9)); }
 
-/// The power of ten to which a figure is printed: the one nearest to its last place, but never so fine that it shows
-/// more significant digits than the figure has, which is the number of digits of value over last place. (A change of
-/// unit changes neither: "9.8 kn" has two digits in km/h too.)
-/// @param most_digits an upper bound on the significant digits
+/// The power of ten to which a figure is printed: the last place is at most five of it, and it never shows more
+/// significant digits than the figure has, which is the number of digits of value over last place. (So a change of unit
+/// adds none: "9.8 kn" has two digits in km/h too.) A nominal figure shows `most_digits`.
 inline int printed_exponent(double value, double last_place, int most_digits) {
   const double size = std::abs(value);
-  int exponent = -300;
-  if (last_place > 0.0) exponent = static_cast<int>(std::lround(std::log10(last_place)));
-  if (size > 0.0) {
-    const int digits = last_place > 0.0 ? std::min(most_digits, exponent_of(size / last_place) + 1) : most_digits;
-    if (digits > 0) exponent = std::max(exponent, exponent_of(size) - digits + 1);
-  }
-  return exponent == -300 ? 0 : exponent;
+  const bool nominal = !(last_place > 0.0);
+  const int by_place = nominal ? -15 : static_cast<int>(std::ceil(std::log10(last_place / 5.0) - 1e-9));
+  const int digits = nominal || size == 0.0 ? most_digits : std::min(most_digits, exponent_of(size / last_place) + 1);
+  return size > 0.0 && digits > 0 ? std::max(by_place, exponent_of(size) - digits + 1) : by_place;
+}
+
+/// Without zeros at the end of the decimals: for nominal figures, which are exact.
+inline std::string short_form(std::string text) {
+  if (text.find('.') == std::string::npos) return text;
+  text.erase(text.find_last_not_of('0') + 1);
+  if (text.back() == '.') text.pop_back();
+  return text;
 }
 
 /// How a figure is limited in print beyond its last place.
 struct Print {
-  int most_digits = 6;     ///< significant digits
+  int most_digits = 5;     ///< significant digits
   int finest_place = -15;  ///< power of ten
 };
 
@@ -94,7 +98,8 @@ inline std::string number(const Figure<double>& figure, double unit = 1.0, const
   if (!std::isfinite(figure.value) || !std::isfinite(figure.last_place)) return "-";
   const double value = figure.value / unit;
   const int exponent = printed_exponent(value, figure.last_place / unit, print.most_digits);
-  return hardchine::fixed(value, -std::max(exponent, print.finest_place));
+  const std::string text = hardchine::fixed(value, -std::max(exponent, print.finest_place));
+  return figure.last_place > 0.0 ? text : short_form(text);
 }
 template <class U>
 std::string number(const Figure<Quantity<U, double>>& figure, const std::type_identity_t<Quantity<U, double>>& unit,

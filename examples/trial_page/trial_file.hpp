@@ -38,7 +38,8 @@ auto at_place(const Place& place, const std::string& block, const F& formula) {
   try {
     return formula();
   } catch (const hardchine::BadInput& e) {
-    throw error_at(place, "field " + e.field() + " in " + block + ": value " + e.value() + "; accepted: " + e.accepted());
+    throw error_at(place,
+                   "field " + e.field() + " in " + block + ": value " + e.value() + "; accepted: " + e.accepted());
   }
 }
 

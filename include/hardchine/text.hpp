@@ -196,7 +196,7 @@ inline ReadNumber read_number(std::string_view text) {
     std::size_t j = i + 1;
     if (text[j] == '+') ++j;
     const auto read = std::from_chars(text.data() + j, text.data() + text.size(), exponent);
-    if (read.ec == std::errc{} && std::abs(exponent) <= 300)
+    if (read.ec == std::errc{} && exponent >= -300 && exponent <= 300)
       i = static_cast<std::size_t>(read.ptr - text.data());
     else
       exponent = 0;
@@ -204,8 +204,11 @@ inline ReadNumber read_number(std::string_view text) {
   double value = 0.0;
   const std::size_t from = text.front() == '+' ? digits_start : 0;
   const auto read = std::from_chars(text.data() + from, text.data() + i, value);
-  if (read.ec != std::errc{} || read.ptr != text.data() + i || !std::isfinite(value)) return {0.0, 0.0, 0};
-  return {value, std::pow(10.0, exponent - decimals), i};
+  const double last_place = std::pow(10.0, exponent - decimals);
+  // Far enough from the ends of double that no unit's factor reaches them.
+  const bool representable = std::abs(value) <= 1e290 && last_place >= 1e-290;
+  if (read.ec != std::errc{} || read.ptr != text.data() + i || !representable) return {0.0, 0.0, 0};
+  return {value, last_place, i};
 }
 
 inline std::string_view trimmed(std::string_view text) {
@@ -215,9 +218,15 @@ inline std::string_view trimmed(std::string_view text) {
 }
 
 inline std::string quoted(std::string_view text) {
+  std::size_t length = text.size();
+  if (length > 60) {
+    length = 60;
+    // Never cut inside a character of several bytes (UTF-8).
+    while (length > 0 && (static_cast<unsigned char>(text[length]) & 0xc0U) == 0x80U) --length;
+  }
   std::string shown = "\"";
-  for (const char c : text.substr(0, 60)) shown += (static_cast<unsigned char>(c) < 32 || c == 127) ? '?' : c;
-  return shown + (text.size() > 60 ? "...\"" : "\"");
+  for (const char c : text.substr(0, length)) shown += (static_cast<unsigned char>(c) < 32 || c == 127) ? '?' : c;
+  return shown + (length < text.size() ? "...\"" : "\"");
 }
 
 template <class Q>
@@ -296,10 +305,10 @@ inline std::string fixed(double value, int decimals) {
     const double place = std::pow(10.0, -decimals);
     return fixed(std::round(value / place) * place, 0);
   }
-  std::array<char, 400> buffer{};
-  const auto end =
-      std::to_chars(buffer.data(), buffer.data() + buffer.size(), value, std::chars_format::fixed, decimals);
-  std::string text(buffer.data(), end.ptr);
+  // Sign, at most 309 digits, point, decimals.
+  std::string text(312 + static_cast<std::size_t>(decimals), '0');
+  const auto end = std::to_chars(text.data(), text.data() + text.size(), value, std::chars_format::fixed, decimals);
+  text.resize(static_cast<std::size_t>(end.ptr - text.data()));
   if (text.front() == '-' && text.find_first_not_of("-0.") == std::string::npos) text.erase(0, 1);
   return text;
 }

@@ -210,17 +210,22 @@ inline constexpr Temperature<> celsius_zero = Temperature<>::from_value(273.15);
 /// @param t temperature in degrees Celsius
 /// @return absolute temperature, kelvin
 template <class T>
-constexpr Temperature<T> celsius(const T& t) {
+requires(!std::integral<T>) constexpr Temperature<T> celsius(const T& t) {
   return Temperature<T>::from_value(t + celsius_zero.value());
 }
+/// @copydoc celsius
+constexpr Temperature<> celsius(double t) { return celsius<double>(t); }
 
 /// The temperature of `t` degrees Fahrenheit, K = (F + 459.67)/1.8.
 /// @param t temperature in degrees Fahrenheit
 /// @return absolute temperature, kelvin
 template <class T>
-constexpr Temperature<T> fahrenheit(const T& t) {
-  return Temperature<T>::from_value((t + 459.67) * (1.0 / 1.8));
+requires(!std::integral<T>) constexpr Temperature<T> fahrenheit(const T& t) {
+  return Temperature<T>::from_value((t + 459.67) / 1.8);
 }
+/// @copydoc fahrenheit
+constexpr Temperature<> fahrenheit(double t) { return fahrenheit<double>(t); }
+static_assert(std::same_as<decltype(celsius(15)), Temperature<>>, "a whole number of degrees is no whole kelvin");
 
 /// Degrees Celsius of an absolute temperature, t/C = T/K - 273.15.
 /// @param temperature absolute temperature

@@ -243,7 +243,7 @@ void check_widens(const S<double>& from) {
 }  // namespace
 
 TEST_CASE_TEMPLATE("the door refuses every kind of bad value in every field", S, Hull<>, Loading<>, WeightItem<>,
-                   Tank<>, DriveTrain<>, OperatingPoint<>, ThrustLine<>, Water<>, Inner<>, Hull<Dual<2>>,
+                   Tank<>, DriveTrain<>, OperatingPoint<>, ThrustLine<>, Water<>, Salinity<>, Inner<>, Hull<Dual<2>>,
                    Loading<Dual<1>>, OperatingPoint<Dual<3>>) {
   check_every_field<S>();
 }
@@ -289,6 +289,14 @@ TEST_CASE("aggregates widen to other scalars with all their choices") {
   hull.stepped = true;
   check_widens(hull);
   check_widens(valid<Loading<>>());
+  WeightItem<> item = valid<WeightItem<>>();
+  item.name = "gear";
+  check_widens(item);
+  CHECK(WeightItem<Strict>(item).name == "gear");
+  Tank<> tank = valid<Tank<>>();
+  tank.name = "fuel port";
+  check_widens(tank);
+  CHECK(Tank<Dual<2>>(tank).name == "fuel port");
   DriveTrain<> drive = valid<DriveTrain<>>();
   drive.lines = 3;
   check_widens(drive);
@@ -299,6 +307,7 @@ TEST_CASE("aggregates widen to other scalars with all their choices") {
   line.reference = ThrustReference::point;
   check_widens(line);
   check_widens(valid<Water<>>());
+  check_widens(valid<Salinity<>>());
   Outer<> outer = valid<Outer<>>();
   outer.colour = Colour::striped;
   check_widens(outer);

@@ -14,6 +14,7 @@
 #include <vector>
 
 #include "archetype.hpp"
+#include "csv.hpp"
 #include "hardchine/scalar/dual.hpp"
 #include "near.hpp"
 
@@ -126,16 +127,8 @@ std::vector<Row> all_units() {
 
 // The table made by GNU units: name -> SI value.
 std::map<std::string, double> gnu_table() {
-  std::ifstream file(HARDCHINE_TEST_DATA "/references/units.csv");
-  REQUIRE(file);
   std::map<std::string, double> table;
-  std::string line;
-  while (std::getline(file, line)) {
-    if (line.starts_with('#') || line.starts_with("name,")) continue;
-    const auto first = line.find(','), last = line.rfind(',');
-    REQUIRE(first < last);
-    table[line.substr(0, first)] = std::stod(line.substr(last + 1));
-  }
+  for (const CsvRow& row : read_csv("references/units.csv")) table[row.at("name")] = number(row, "si_value");
   return table;
 }
 

@@ -10,10 +10,10 @@ namespace hardchine {
 template <class T = double>
 struct DriveTrain {
   T reduction_ratio = unset;                   ///< engine turns for one propeller turn, 0.3 to 10
-  Length<T> pitch = unset;                     ///< P: propeller pitch as stamped, 0.02 to 5 m
-  Length<T> diameter = unset;                  ///< D: propeller diameter, 0.05 to 5 m; optional
+  Length<T> pitch = unset;                     ///< P: propeller pitch as stamped, 1 to 200 in
+  Length<T> diameter = unset;                  ///< D: propeller diameter, 2 to 200 in; optional
   RotationRate<T> rated_engine_speed = unset;  ///< of the engine, 100 to 20000 rpm; optional
-  Power<T> rated_power = unset;                ///< brake power of one engine, 1 to 20000 kW; optional
+  Power<T> rated_power = unset;                ///< brake power of one engine, 0.5 to 20000 kW; optional
   int lines = 1;                               ///< how many equal drive lines
 
   /// The field table.

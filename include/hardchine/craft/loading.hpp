@@ -51,7 +51,19 @@ struct WeightItem {
                       field("y", &WeightItem::y, shown(metre, "m"), between(-15.0, 15.0), Need::optional),
                       field("z", &WeightItem::z, shown(metre, "m"), between(-5.0, 30.0), Need::optional)};
   }
+  /// The same item in another scalar.
+  template <class U>
+  requires(!std::same_as<U, T>) constexpr operator WeightItem<U>() const {  // NOLINT
+    WeightItem<U> item = widen_fields<WeightItem<U>>(*this);
+    item.name = name;
+    return item;
+  }
 };
+
+/// The function and the item in a message: "roll_up: gear", or the function alone for an item without a name.
+inline std::string function_at(std::string_view function, std::string_view name) {
+  return std::string(function) + (name.empty() ? "" : ": ") + std::string(name);
+}
 
 /// Rolls items up to one loading.
 /// @param items at least one; masses 0 to 1e6 kg, their sum above 0
@@ -62,21 +74,28 @@ template <class T>
 Loading<T> roll_up(std::span<const WeightItem<T>> items) {
   if (items.empty()) throw BadInput("roll_up", "items", "an empty list", "at least one item");
   Mass<T> mass = Mass<T>::from_value(T(0.0));
-  Quantity<si_units::MassMoment, T> mx{}, my{}, mz{};
-  mx = my = mz = Quantity<si_units::MassMoment, T>::from_value(T(0.0));
+  auto mx = Quantity<si_units::MassMoment, T>::from_value(T(0.0)), my = mx, mz = mx;
   for (const WeightItem<T>& item : items) {
-    check_fields("roll_up: " + item.name, item);
+    check_fields(function_at("roll_up", item.name), item);
     mass += item.mass;
-    // An unset coordinate is not a number and stays so in the sum: the result's centre is then unset too, unless the
-    // item weighs nothing.
     const auto weighs = item.mass > Mass<T>::from_value(T(0.0));
-    const auto none = Quantity<si_units::MassMoment, T>::from_value(T(0.0));
-    mx += select(weighs, item.mass * item.x, none);
-    my += select(weighs, item.mass * item.y, none);
-    mz += select(weighs, item.mass * item.z, none);
+    // An unset coordinate is not a number and stays so in the sum: the result's centre is then unset too, unless the
+    // item weighs nothing. (A known place counts at mass zero also: the moment has a derivative there.)
+    const auto moment = [&](const Length<T>& arm) {
+      const Length<T> same = arm;
+      const auto none = Quantity<si_units::MassMoment, T>::from_value(T(0.0));
+      return select(either(weighs, arm >= same), item.mass * arm, none);
+    };
+    mx += moment(item.x);
+    my += moment(item.y);
+    mz += moment(item.z);
   }
-  Loading<T> loading{.mass = mass, .lcg = mx / mass, .tcg = my / mass, .vcg = mz / mass};
+  // The centre lies among the items' places, which were checked; only rounding could carry it over their limits.
+  Loading<T> loading{.mass = mass};
   check_fields("roll_up", loading);
+  loading.lcg = mx / mass;
+  loading.tcg = my / mass;
+  loading.vcg = mz / mass;
   return loading;
 }
 

@@ -65,7 +65,7 @@ struct OperatingPoint {
 /// A predicted point from a running state.
 /// @param state what a resistance method answered
 /// @param displacement the mass it was asked for
-/// @return the point; everything is unset if the state has no answer
+/// @return the point; without an answer only speed, Froude numbers and displacement are set
 template <class T>
 OperatingPoint<T> predicted_point(const RunningState<T>& state, const std::type_identity_t<Mass<T>>& displacement) {
   return {.origin = PointOrigin::predicted,

@@ -27,6 +27,13 @@ struct Tank {
         field("y", &Tank::y, shown(metre, "m"), between(-15.0, 15.0), Need::optional),
         field("z", &Tank::z, shown(metre, "m"), between(-5.0, 30.0), Need::optional)};
   }
+  /// The same tank in another scalar.
+  template <class U>
+  requires(!std::same_as<U, T>) constexpr operator Tank<U>() const {  // NOLINT
+    Tank<U> tank = widen_fields<Tank<U>>(*this);
+    tank.name = name;
+    return tank;
+  }
 };
 
 /// What is in a tank, capacity x fill.
@@ -35,7 +42,7 @@ struct Tank {
 /// @throws BadInput naming the field
 template <class T>
 Volume<T> contents_volume(const Tank<T>& tank) {
-  check_fields("contents_volume: " + tank.name, tank);
+  check_fields(function_at("contents_volume", tank.name), tank);
   return tank.capacity * tank.fill;
 }
 

@@ -10,6 +10,9 @@
 /// made from finished points; derivatives with respect to what made them are taken there.
 #pragma once
 
+// Boost 1.74 calls isnan without std and without including it.
+#include <math.h>
+
 #include <boost/math/interpolators/pchip.hpp>
 #include <cmath>
 #include <cstddef>

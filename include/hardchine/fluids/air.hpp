@@ -3,6 +3,7 @@
 #pragma once
 
 #include <array>
+#include <cmath>
 
 #include "hardchine/fields.hpp"
 
@@ -14,9 +15,9 @@ struct Air {
   Density<T> density = unset;                         ///< rho_a, 0.3 to 3 kg/m3
   KinematicViscosity<T> kinematic_viscosity = unset;  ///< nu_a, 1e-6 to 1e-4 m2/s; optional
   Temperature<T> temperature = unset;                 ///< -40 to 60 C; optional
-  Pressure<T> pressure = unset;        ///< at the place, not reduced to sea level, 500 to 1200 hPa; optional
-  PerLane<T, Flags> flags = Flags{0};  ///< bits into the limits of `method`
-  const Method* method = nullptr;      ///< who answered; null if the values are the user's own
+  Pressure<T> pressure = unset;  ///< at the place, not reduced to sea level, 500 to 1200 hPa; optional
+  PerLane<T, Flags> flags = per_lane<T>(Flags{0});  ///< bits into the limits of `method`
+  const Method* method = nullptr;                   ///< who answered; null if the values are the user's own
 
   /// The field table.
   static constexpr auto fields() {
@@ -31,7 +32,7 @@ struct Air {
   template <class U>
   requires(!std::same_as<U, T>) constexpr operator Air<U>() const {  // NOLINT
     Air<U> air = widen_fields<Air<U>>(*this);
-    air.flags = flags;
+    air.flags = per_lane<U>(flags);
     air.method = method;
     return air;
   }
@@ -57,6 +58,10 @@ struct MoistAirCondition {
     return widen_fields<MoistAirCondition<U>>(*this);
   }
 };
+
+/// Density of the standard atmosphere at sea level, as tabulated. Source: iso_2533 (recalled; equals the gas law to the
+/// digits given).
+inline constexpr Density<> standard_air_density = 1.225 * kilogram_per_cubic_metre;
 
 /// Dry air as a perfect gas with the constants of the standard atmosphere.
 inline constexpr Method iso_2533_air{.name = "dry air by the constants of the standard atmosphere",
@@ -154,7 +159,10 @@ Air<T> moist_air(const MoistAirCondition<T>& condition) {
   air.temperature = condition.temperature;
   air.pressure = condition.pressure;
   air.method = &cipm_air;
-  const auto outside = [](const T& x, const Limit& limit) { return either(x<T(limit.low), x> T(limit.high)); };
+  const auto outside = [](const T& x, const Limit& limit) {
+    const T low(limit.low), high(limit.high);
+    return either(x<low, x> high);
+  };
   raise_where(air.flags, outside(t, moist_air_limits[0]), flag(MoistAirLimit::temperature));
   raise_where(air.flags, outside(in(condition.pressure, hectopascal), moist_air_limits[1]),
               flag(MoistAirLimit::pressure));

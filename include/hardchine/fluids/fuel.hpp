@@ -4,6 +4,7 @@
 #pragma once
 
 #include <array>
+#include <cmath>
 
 #include "hardchine/fields.hpp"
 
@@ -131,10 +132,10 @@ ThermalExpansion<T> thermal_expansion(const Fuel<T>& fuel) {
 /// A fuel at a temperature.
 template <class T = double>
 struct FuelAtTemperature {
-  T volume_correction = unset;         ///< VCF: volume at 15 C over volume at the temperature
-  Density<T> density = unset;          ///< at the temperature
-  PerLane<T, Flags> flags = Flags{0};  ///< bits into the limits of `method`
-  const Method* method = nullptr;      ///< who answered
+  T volume_correction = unset;                      ///< VCF: volume at 15 C over volume at the temperature
+  Density<T> density = unset;                       ///< at the temperature
+  PerLane<T, Flags> flags = per_lane<T>(Flags{0});  ///< bits into the limits of `method`
+  const Method* method = nullptr;                   ///< who answered
 };
 
 /// The volume correction of a fuel to 15 C and its density: VCF = exp(-alpha d (1 + 0.8 alpha d)), d = t - 15 C,
@@ -158,7 +159,8 @@ FuelAtTemperature<T> fuel_at(const Fuel<T>& fuel, const std::type_identity_t<Tem
   at.method = &fuel_volume_correction;
   const auto raise_outside = [&at](const T& x, FuelLimit which) {
     const Limit& limit = fuel_limits[static_cast<std::size_t>(which)];
-    raise_where(at.flags, either(x<T(limit.low), x> T(limit.high)), flag(which));
+    const T low(limit.low), high(limit.high);
+    raise_where(at.flags, either(x<low, x> high), flag(which));
   };
   const T r = in(fuel.reference_density, kilogram_per_cubic_metre);
   raise_outside(t, FuelLimit::temperature);

@@ -10,6 +10,8 @@
 #pragma once
 
 #include <array>
+#include <cmath>
+#include <span>
 
 #include "hardchine/fields.hpp"
 
@@ -21,7 +23,7 @@ struct Water {
   Density<T> density = unset;                         ///< rho, 900 to 1200 kg/m3
   KinematicViscosity<T> kinematic_viscosity = unset;  ///< nu, 1e-7 to 1e-5 m2/s
   Pressure<T> vapour_pressure = unset;                ///< p_v, 0 to 20 kPa; optional
-  PerLane<T, Flags> flags = Flags{0};                 ///< bits into the limits of `method`
+  PerLane<T, Flags> flags = per_lane<T>(Flags{0});    ///< bits into the limits of `method`
   const Method* method = nullptr;                     ///< who answered; null if the values are the user's own
 
   /// The field table.
@@ -37,7 +39,7 @@ struct Water {
   template <class U>
   requires(!std::same_as<U, T>) constexpr operator Water<U>() const {  // NOLINT
     Water<U> water = widen_fields<Water<U>>(*this);
-    water.flags = flags;
+    water.flags = per_lane<U>(flags);
     water.method = method;
     return water;
   }
@@ -76,7 +78,7 @@ inline constexpr Method eos80_density{.name = "density of sea water, EOS-80 at o
 /// Viscosity of fresh water at 0.1 MPa.
 inline constexpr Method iapws_viscosity{.name = "viscosity of fresh water, IAPWS at 0.1 MPa",
                                         .key = "iapws_sr6_08",
-                                        .equations = "viscosity equation, table 5",
+                                        .equations = "eq 7, table 5",
                                         .evidence = Evidence::transcribed,
                                         .limits = std::span(water_limits).first(1),
                                         .instead_beyond = "a measured viscosity"};
@@ -105,7 +107,7 @@ inline constexpr Method raoult_vapour_pressure{.name = "vapour pressure of sea w
 inline constexpr Method default_water{
     .name = "water: density TEOS-10, viscosity IAPWS and sea-water factor, vapour pressure IAPWS and Raoult",
     .key = "teos10_2010",
-    .equations = "at sea pressure 0, with iapws_sr6_08 table 5, sharqawy_2010 eq 22, wagner_pruss_2002",
+    .equations = "at sea pressure 0, with iapws_sr6_08 eq 7, sharqawy_2010 eq 22, wagner_pruss_2002",
     .evidence = Evidence::transcribed,
     .limits = water_limits,
     .instead_beyond = "measured properties"};
@@ -151,7 +153,9 @@ template <Scalar T>
 constexpr Salinity<T> absolute_salinity(const T& S_A) {
   return {.mass_fraction = S_A * gram_per_kilogram};
 }
-/// @copydoc absolute_salinity
+/// The absolute salinity of `S_A` grams of salt per kilogram of sea water.
+/// @param S_A grams per kilogram; 0 to 42 is accepted by the functions that use it
+/// @return the salinity
 constexpr Salinity<> absolute_salinity(double S_A) { return absolute_salinity<double>(S_A); }
 
 /// The absolute salinity of a practical salinity, S_A = S_P 35.16504/35 g/kg. The salinity anomaly is ignored, up to
@@ -162,7 +166,9 @@ template <Scalar T>
 constexpr Salinity<T> practical_salinity(const T& S_P) {
   return absolute_salinity<T>(S_P * reference_salinity_ratio);
 }
-/// @copydoc practical_salinity
+/// The absolute salinity of a practical salinity, the anomaly ignored.
+/// @param S_P practical salinity, a plain number; 0 to 41.8 is accepted by the functions that use it
+/// @return the salinity
 constexpr Salinity<> practical_salinity(double S_P) { return practical_salinity<double>(S_P); }
 
 /// Grams of salt per kilogram of sea water.
@@ -185,11 +191,14 @@ inline constexpr Salinity<> standard_sea_salinity = absolute_salinity(35.16504);
 
 namespace detail {
 
+/// How far a temperature in C may be off because it came from degrees Fahrenheit or from text.
+inline constexpr double conversion_rounding = 1e-9;
+
 /// The door of the water functions.
 template <class T>
 void check_water_temperature(std::string_view function, const Temperature<T>& temperature) {
   check_value(function, "water temperature", in_celsius(temperature), ShownUnit{1.0, "C"},
-              between(water_limits[0].low, water_limits[0].high));
+              between(water_limits[0].low - conversion_rounding, water_limits[0].high + conversion_rounding));
 }
 
 /// a_0 + a_1 x + a_2 x^2 + ...
@@ -264,7 +273,7 @@ Density<T> sea_water_density_eos80(const Temperature<T>& temperature,
 /// @param temperature -2 to 40 C; below 0 C the liquid is supercooled
 /// @return mu
 /// @throws BadInput if it is not set or out of range
-/// Source: iapws_sr6_08, table 5, transcribed.
+/// Source: iapws_sr6_08, eq 7 and table 5, transcribed.
 template <Scalar T>
 DynamicViscosity<T> fresh_water_viscosity(const Temperature<T>& temperature) {
   detail::check_water_temperature("fresh_water_viscosity", temperature);
@@ -395,9 +404,8 @@ inline Water<> ittc_row(std::string_view function, std::span<const IttcRow> rows
   constexpr std::string_view accepted = "1, 5, 10, 15, 20, 25 or 30 C, the rows of the table";
   require_set(function, "water temperature", temperature, accepted);
   const double t = in_celsius(temperature);
-  // A temperature that came from degrees Fahrenheit or from text is off by rounding only.
   for (const IttcRow& row : rows)
-    if (std::abs(t - row.t) < 1e-9)
+    if (std::abs(t - row.t) < conversion_rounding)
       return {.density = row.rho * kilogram_per_cubic_metre,
               .kinematic_viscosity = row.nu * 1e-6 * square_metre_per_second,
               .vapour_pressure = row.p_v * pascal,

@@ -7,8 +7,8 @@
 ///     V_t = P n_e / r_g,   s_A = 1 - V/V_t,   s_R = 1 - V_A/V_t = 1 - (1 - w)(1 - s_A),   V_A = V (1 - w)
 ///
 /// V is the speed through the water: a current c along the course changes s_A by -c/V_t. Slip is never clamped. A
-/// negative apparent slip is what a following current, a wrong ratio or pitch, a tachometer or mph taken for knots give;
-/// a large wake can give it too. Slip is no loss: a propeller that thrusts slips.
+/// negative apparent slip is what a following current, a wrong ratio or pitch, a tachometer or mph taken for knots
+/// give; a large wake can give it too. Slip is no loss: a propeller that thrusts slips.
 #pragma once
 
 #include "hardchine/fields.hpp"
@@ -17,9 +17,9 @@ namespace hardchine {
 
 /// Apparent and real slip. An identity of its definitions, so it has no published range.
 inline constexpr Method slip_method{.name = "Screw propeller slip on pitch",
-                                    .key = "ittc_symbols",
-                                    .equations = "apparent slip ratio, real slip ratio",
-                                    .evidence = Evidence::recalled,
+                                    .key = "trade_practice",
+                                    .equations = "s_A = 1 - V/V_t, s_R = 1 - V_A/V_t",
+                                    .evidence = Evidence::practice,
                                     .limits = {},
                                     .instead_beyond = ""};
 
@@ -171,7 +171,7 @@ struct ReductionRatioFromSlip {
 };
 
 /// Theoretical (zero-slip) speed: how far the pitch advances in the time, V_t = P n_e / r_g.
-/// Source: ittc_symbols, nominal slip terms; evidence: recalled. An identity, valid in the whole accepted range.
+/// Source: trade_practice, a definition; evidence: practice. An identity, valid in the whole accepted range.
 /// @param screw engine speed (above 0 to 20000 rpm), reduction ratio (engine turns for one propeller turn, 0.1 to 100),
 ///              pitch (1 to 500 in)
 /// @return V_t, a speed
@@ -183,7 +183,7 @@ Speed<T> theoretical_speed(const ScrewSpeed<T>& screw) {
 }
 
 /// Apparent slip on the boat's speed through the water, s_A = 1 - V/V_t. May be negative; never clamped.
-/// Source: ittc_symbols, apparent slip ratio; evidence: recalled. An identity, valid in the whole accepted range.
+/// Source: trade_practice, a definition; evidence: practice. An identity, valid in the whole accepted range.
 /// @param advance engine speed (above 0 to 20000 rpm), reduction ratio (engine turns for one propeller turn, 0.1 to
 ///                100), pitch (1 to 500 in), speed through the water (0 to 150 kn)
 /// @return s_A as a ratio: 0.12 is 12 %; 1 when moored
@@ -197,7 +197,7 @@ T apparent_slip(const ScrewAdvance<T>& advance) {
 }
 
 /// Real slip on the speed of advance V_A = V(1 - w), s_R = 1 - V_A/V_t = 1 - (1 - w)(1 - s_A). Never clamped.
-/// Source: ittc_symbols, real slip ratio; evidence: recalled. An identity, valid in the whole accepted range.
+/// Source: trade_practice, a definition; evidence: practice. An identity, valid in the whole accepted range.
 /// @param advance as for apparent_slip()
 /// @param wake_fraction w = 1 - V_A/V, Taylor's; -0.5 to 0.9, about 0 for planing boats
 /// @return s_R as a ratio
@@ -211,7 +211,7 @@ T real_slip(const ScrewAdvance<T>& advance, const std::type_identity_t<T>& wake_
 }
 
 /// Boat speed at an apparent slip, V = V_t (1 - s_A).
-/// Source: ittc_symbols, apparent slip ratio solved for V; evidence: recalled.
+/// Source: trade_practice, apparent slip solved for V; evidence: practice.
 /// @param known engine speed (above 0 to 20000 rpm), reduction ratio (0.1 to 100), pitch (1 to 500 in), apparent slip
 ///              (-1000 to 100 %)
 /// @return V through the water
@@ -224,7 +224,7 @@ Speed<T> speed_from_slip(const SpeedFromSlip<T>& known) {
 }
 
 /// Pitch that gives a speed at an apparent slip, P = r_g V/(n_e (1 - s_A)).
-/// Source: ittc_symbols, apparent slip ratio solved for P; evidence: recalled.
+/// Source: trade_practice, apparent slip solved for P; evidence: practice.
 /// @param known engine speed (above 0 to 20000 rpm), reduction ratio (0.1 to 100), speed (above 0 to 150 kn), apparent
 ///              slip (-1000 to 99.99 %)
 /// @return P
@@ -236,7 +236,7 @@ Length<T> pitch_from_slip(const PitchFromSlip<T>& known) {
 }
 
 /// Engine speed that gives a boat speed at an apparent slip, n_e = r_g V/(P (1 - s_A)).
-/// Source: ittc_symbols, apparent slip ratio solved for n; evidence: recalled.
+/// Source: trade_practice, apparent slip solved for n; evidence: practice.
 /// @param known reduction ratio (0.1 to 100), pitch (1 to 500 in), speed (above 0 to 150 kn), apparent slip (-1000 to
 ///              99.99 %)
 /// @return n_e
@@ -248,7 +248,7 @@ RotationRate<T> engine_speed_from_slip(const EngineSpeedFromSlip<T>& known) {
 }
 
 /// Reduction ratio at which a speed has an apparent slip, r_g = P n_e (1 - s_A)/V.
-/// Source: ittc_symbols, apparent slip ratio solved for r_g; evidence: recalled.
+/// Source: trade_practice, apparent slip solved for r_g; evidence: practice.
 /// @param known engine speed (above 0 to 20000 rpm), pitch (1 to 500 in), speed (above 0 to 150 kn), apparent slip
 ///              (-1000 to 99.99 %)
 /// @return r_g, engine turns for one propeller turn

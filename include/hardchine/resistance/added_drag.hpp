@@ -4,16 +4,17 @@
 #pragma once
 
 #include "hardchine/fields.hpp"
+#include "hardchine/fluids/air.hpp"
 
 namespace hardchine {
 
 /// Appendages and air, in the simplest terms. Zero means none, and total drag is then the bare drag.
 template <class T = double>
 struct AddedDrag {
-  T appendage_fraction = T(0.0);                       ///< of the bare drag, 0 to 60 %
-  Area<T> frontal_area = Area<T>::from_value(T(0.0));  ///< A: hull above water and superstructure, 0 to 500 m2
-  T air_drag_coefficient = T(0.0);                     ///< C_D on that area, 0 to 2
-  Density<T> air_density = widen<T>(1.225 * kilogram_per_cubic_metre);  ///< rho_A, 0.8 to 1.6 kg/m3
+  T appendage_fraction = T(0.0);                            ///< of the bare drag, 0 to 60 %
+  Area<T> frontal_area = Area<T>::from_value(T(0.0));       ///< A: hull above water and superstructure, 0 to 500 m2
+  T air_drag_coefficient = T(0.0);                          ///< C_D on that area, 0 to 2
+  Density<T> air_density = widen<T>(standard_air_density);  ///< rho_A, 0.8 to 1.6 kg/m3
 
   /// The field table.
   static constexpr auto fields() {

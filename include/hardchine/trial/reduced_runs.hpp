@@ -40,9 +40,9 @@ inline constexpr Method one_way_run_method{.name = "Single one-way run",
                                            .instead_beyond = "a run the other way and the mean of the pair"};
 /// Mean of two runs in opposite directions.
 inline constexpr Method pair_of_runs_method{.name = "Mean of a pair of reciprocal runs",
-                                            .key = "tupper",
-                                            .equations = "pp. 244-245, weights 1 1",
-                                            .evidence = Evidence::printed,
+                                            .key = "trade_practice",
+                                            .equations = "V = (V_1 + V_2)/2",
+                                            .evidence = Evidence::practice,
                                             .limits = runs_limits,
                                             .instead_beyond = "more runs and the mean of means if the current changes"};
 /// Mean of means of three to six alternating runs.
@@ -210,14 +210,14 @@ bool equal_time_steps(std::span<const Run<T>> runs) {
 
 }  // namespace detail
 
-/// Speed through the water from the runs at one setting, by the rule: one run as it is, flagged; two opposite runs their
-/// mean; three to six that alternate in direction at time steps within 10 % of their mean the mean of means. Anything
-/// else needs least squares and is a typed outcome. In lanes the rule chooses once, for all.
+/// Speed through the water from the runs at one setting, by the rule: one run as it is, flagged; two opposite runs
+/// their mean; three to six that alternate in direction at time steps within 10 % of their mean the mean of means.
+/// Anything else needs least squares and is a typed outcome. In lanes the rule chooses once, for all.
 ///
 /// Source: tupper pp. 244-245 (weights 1 3 3 1 printed; the others are the same construction). Exact for a current of
 /// degree n - 2 in time and a boat that runs alike both ways; a current across the track is not removed.
-/// @param runs in the order of time, 1 or more: ground speed above 0 to 150 kn, direction, start time of all (rising) or
-///             of none (steps then taken as equal, flagged)
+/// @param runs in the order of time, 1 or more: ground speed above 0 to 150 kn, direction, start time of all (rising)
+///             or of none (steps then taken as equal, flagged)
 /// @return speed, apparent current, how it was made, flags; or why not
 /// @throws BadInput naming the row, counted from 1, and the field; for no runs; for times given in part or not rising
 template <class T>
