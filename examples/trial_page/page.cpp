@@ -70,6 +70,12 @@ std::string with_unit(const Figure<Q>& figure, const Named<Q>& named) {
   return fmt::format("{} {}", number(figure, named.unit), named.symbol);
 }
 
+/// How many columns a text takes, one a code point of UTF-8.
+std::size_t width_of(std::string_view text) {
+  return static_cast<std::size_t>(
+      std::count_if(text.begin(), text.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U; }));
+}
+
 /// Words broken into lines that start with `indent`, the first with `start`.
 std::string paragraph(std::string_view words, std::string_view start = "", std::string_view indent = "") {
   std::string text, line(start);
@@ -77,7 +83,7 @@ std::string paragraph(std::string_view words, std::string_view start = "", std::
   while (!words.empty()) {
     const std::string_view word = words.substr(0, words.find(' '));
     words.remove_prefix(std::min(word.size() + 1, words.size()));
-    if (!empty && line.size() + 1 + word.size() > page_width) {
+    if (!empty && width_of(line) + 1 + width_of(word) > page_width) {
       text += line + "\n";
       line = indent;
       empty = true;
@@ -114,7 +120,7 @@ class Table {
     for (std::size_t c = 0; c < n; ++c) {
       width[c] = std::max(columns_[c][0].size(), columns_[c][1].size());
       for (const Row& r : rows_)
-        if (c < r.cells.size()) width[c] = std::max(width[c], lined_up(r.cells[c], c, decimals[c]).size());
+        if (c < r.cells.size()) width[c] = std::max(width[c], width_of(lined_up(r.cells[c], c, decimals[c])));
     }
     for (const std::size_t line : {0U, 1U}) {
       std::string text;
@@ -125,7 +131,8 @@ class Table {
       std::string text;
       for (std::size_t c = 0; c < r.cells.size(); ++c)
         text += padded(lined_up(r.cells[c], c, decimals[c]), c, width[c]);
-      out += r.tail.empty() ? stripped(text) + "\n" : paragraph(r.tail, text + "  ", std::string(text.size() + 2, ' '));
+      out +=
+          r.tail.empty() ? stripped(text) + "\n" : paragraph(r.tail, text + "  ", std::string(width_of(text) + 2, ' '));
     }
     return out;
   }
@@ -163,7 +170,7 @@ class Table {
 };
 
 std::string title_section(const TrialFile& trial, const Units& units) {
-  std::string out = fmt::format("{}\n{}\n", trial.title, std::string(trial.title.size(), '='));
+  std::string out = fmt::format("{}\n{}\n", trial.title, std::string(width_of(trial.title), '='));
   for (const auto& [label, words] : trial.conditions) out += paragraph(words, fmt::format("{:<8}", label), "        ");
   return out + fmt::format("{:<8}{} units\n", "page", units.name);
 }

@@ -158,7 +158,8 @@ void check_value(std::string_view function, std::string_view name, const T& valu
   if (!all(both(low_met, v <= high))) {
     std::string text = "out of range";
     if constexpr (std::convertible_to<V, double>)
-      text = refused_number(static_cast<double>(v / unit.factor), range) + (unit.symbol.empty() ? "" : " " + std::string(unit.symbol));
+      text = refused_number(static_cast<double>(v / unit.factor), range) +
+             (unit.symbol.empty() ? "" : " " + std::string(unit.symbol));
     throw BadInput(function, name, text, accepted_range(range, unit));
   }
 }

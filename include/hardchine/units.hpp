@@ -7,7 +7,7 @@
 /// dimension of energy; P = 2 pi n Q; temperature is kelvin and enters by celsius() or fahrenheit(); a pound of
 /// displacement is a mass, weight is mass times standard gravity.
 ///
-/// Sources of the factors: NIST SP 811 and NIST Handbook 44 (docs/references.bib: nist_sp811, nist_hb44).
+/// Source: nist_sp811, nist_hb44 (recalled; recomputed from the definitions, compared with GNU units).
 #pragma once
 
 #include <boost/units/quantity.hpp>

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <limits>
 #include <random>
+#include <set>
 #include <string>
 #include <vector>
 
@@ -235,6 +236,10 @@ void check_widened(const From& from) {
 }
 template <template <class> class S>
 void check_widens(const S<double>& from) {
+  // No entry of the table, choices included, stands there twice.
+  std::set<std::string_view> names;
+  std::apply([&](const auto&... entries) { (names.insert(entries.name), ...); }, S<double>::fields());
+  CHECK(names.size() == std::tuple_size_v<decltype(S<double>::fields())>);
   check_widened<S<Strict>>(from);
   check_widened<S<Dual<2>>>(from);
   check_widened<S<Dual<1, Strict>>>(from);

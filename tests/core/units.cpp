@@ -358,6 +358,8 @@ TEST_CASE("temperatures enter and leave") {
   CHECK(in(fahrenheit(59.0), kelvin) == relative(288.15, 4e-16));
   CHECK(in(fahrenheit(32.0), kelvin) == relative(273.15, 4e-16));
   CHECK(in(fahrenheit(212.0), kelvin) == relative(373.15, 4e-16));
+  CHECK(in(celsius(15), kelvin) == 288.15);  // whole numbers are no whole kelvins
+  CHECK(in(fahrenheit(59), kelvin) == relative(288.15, 4e-16));
   CHECK(in(fahrenheit(-459.67), kelvin) == 0.0);
   CHECK(in(celsius(-273.15), kelvin) == 0.0);
   CHECK(in(fahrenheit(-40.0), kelvin) == relative(in(celsius(-40.0), kelvin), 4e-16));

@@ -209,15 +209,17 @@ TEST_CASE("a reserve that leaves no fuel is said in words") {
 
 TEST_CASE("every reserve has its name on the page") {
   const std::string demo = text_of(demo_path);
-  for (const auto& [written, printed] :
-       std::vector<std::pair<std::string, std::string>>{{"thirds", "thirds: one third"},
-                                                        {"20 % per leg", "20 % of each leg's burn"},
-                                                        {"150 L", "150 L held back"},
-                                                        {"none", "nothing held back"}}) {
-    CAPTURE(written);
-    const Answer answer = run_on(with(demo, "10 % of capacity", written));
+  const struct {
+    std::string written, printed;
+  } cases[] = {{"thirds", "thirds: one third"},
+               {"20 % per leg", "20 % of each leg's burn"},
+               {"150 L", "150 L held back"},
+               {"none", "nothing held back"}};
+  for (const auto& c : cases) {
+    CAPTURE(c.written);
+    const Answer answer = run_on(with(demo, "10 % of capacity", c.written));
     check_page(answer);
-    CHECK(holds(answer.out, "reserve: " + printed));
+    CHECK(holds(answer.out, "reserve: " + c.printed));
   }
 }
 
@@ -399,19 +401,19 @@ TEST_CASE("a file that is none, and a wrong command line") {
   const Folder folder;
   std::ofstream(folder.path / "empty.toml").flush();
   files::create_directory(folder.path / "folder.toml");
-  for (const auto& [arguments, part] :
-       std::vector<std::pair<std::string, std::string>>{{"missing.toml", "missing.toml: there is no such file"},
-                                                        {"folder.toml", "folder.toml: this is a directory"},
-                                                        {"empty.toml", "empty.toml: field weight: value not set"},
-                                                        {"", "file is required"},
-                                                        {"'" + demo_path + "' --units furlongs", "furlongs"},
-                                                        {"'" + demo_path + "' --colour", "--colour"}}) {
-    CAPTURE(arguments);
-    const Answer answer = run(folder, arguments);
+  const struct {
+    std::string arguments, part;
+  } cases[] = {
+      {"missing.toml", "missing.toml: there is no such file"},   {"folder.toml", "folder.toml: this is a directory"},
+      {"empty.toml", "empty.toml: field weight: value not set"}, {"", "file is required"},
+      {"'" + demo_path + "' --units furlongs", "furlongs"},      {"'" + demo_path + "' --colour", "--colour"}};
+  for (const auto& c : cases) {
+    CAPTURE(c.arguments);
+    const Answer answer = run(folder, c.arguments);
     CAPTURE(answer.err);
     CHECK(answer.status == 2);
     CHECK(answer.out.empty());
-    CHECK(holds(answer.err, part));
+    CHECK(holds(answer.err, c.part));
     CHECK(holds(answer.err, "accepted: "));
   }
 }

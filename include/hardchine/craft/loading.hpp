@@ -69,7 +69,7 @@ inline std::string function_at(std::string_view function, std::string_view name)
 /// @param items at least one; masses 0 to 1e6 kg, their sum above 0
 /// @return mass and centre; a coordinate that any item with mass leaves unset is unset in the result
 /// @throws BadInput naming the item and the field, or if there is no item or no mass
-/// Source: statics; practice "light craft + people aboard + fluids as measured + gear aboard".
+/// Source: trade_practice (statics): "light craft + people aboard + fluids as measured + gear aboard".
 template <class T>
 Loading<T> roll_up(std::span<const WeightItem<T>> items) {
   if (items.empty()) throw BadInput("roll_up", "items", "an empty list", "at least one item");

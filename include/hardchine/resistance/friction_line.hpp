@@ -18,7 +18,7 @@ enum class FrictionLine : std::uint8_t {
 };
 
 inline constexpr std::array<Limit, 1> friction_limits{
-    {{"Reynolds number below 2e6: a model without turbulence stimulation may run laminar", "practice", 2e6, no_limit}}};
+    {{"Reynolds number below 2e6: a model without turbulence stimulation may run laminar", "trade_practice", 2e6, no_limit}}};
 
 inline constexpr Method ittc_1957_method{"ITTC 1957 model-ship correlation line",
                                          "molland_2011",
@@ -94,7 +94,7 @@ T friction_on_line(FrictionLine line, const T& reynolds_number) {
 /// @param reynolds_number Re on the mean wetted length, above 1e5 to 1e12; below 2e6 a model may run laminar
 /// @return C_F
 /// @throws BadInput if Re is out of range
-/// Source: the line's Method, method_of(line)
+/// Source: molland_2011 or savitsky_brown_1976, as method_of(line) says
 template <class T>
 T friction_coefficient(FrictionLine line, const T& reynolds_number) {
   check_value("friction_coefficient", "Reynolds number", reynolds_number, plain_ratio, above(1e5, 1e12));

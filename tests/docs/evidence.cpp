@@ -1,0 +1,166 @@
+// The pages of docs against the headers: every method is listed, every key resolves, marks agree.
+#include <doctest/doctest.h>
+
+#include <filesystem>
+#include <fstream>
+#include <map>
+#include <regex>
+#include <set>
+#include <sstream>
+#include <string>
+#include <vector>
+
+namespace fs = std::filesystem;
+
+namespace {
+
+std::string read(const fs::path& path) {
+  std::ifstream file(path);
+  REQUIRE_MESSAGE(file, "cannot read ", path.string());
+  std::stringstream text;
+  text << file.rdbuf();
+  return text.str();
+}
+
+const fs::path source = HARDCHINE_SOURCE;
+
+std::vector<fs::path> headers() {
+  std::vector<fs::path> found;
+  for (const auto& entry : fs::recursive_directory_iterator(source / "include"))
+    if (entry.path().extension() == ".hpp") found.push_back(entry.path());
+  return found;
+}
+
+std::set<std::string> bibliography_keys() {
+  std::set<std::string> keys;
+  const std::string text = read(source / "docs" / "references.bib");
+  const std::regex entry(R"(@\w+\{([a-z0-9_]+),)");
+  for (std::sregex_iterator it(text.begin(), text.end(), entry), end; it != end; ++it) {
+    CAPTURE((*it)[1].str());
+    CHECK(keys.insert((*it)[1]).second);  // no key twice
+  }
+  return keys;
+}
+
+// What a header says of a method.
+struct InHeader {
+  std::string header, key, mark;
+};
+
+std::map<std::string, InHeader> methods_in_headers() {
+  std::map<std::string, InHeader> methods;
+  const std::regex start(R"(inline constexpr Method (\w+)\s*\{)");
+  const std::regex literal(R"("([^"]*)\")");
+  const std::regex mark(R"(Evidence::(\w+))");
+  for (const fs::path& path : headers()) {
+    const std::string text = read(path);
+    for (std::sregex_iterator it(text.begin(), text.end(), start), end; it != end; ++it) {
+      const auto from = static_cast<std::size_t>(it->position() + it->length());
+      const std::string body = text.substr(from, text.find("};", from) - from);
+      std::smatch m;
+      REQUIRE(std::regex_search(body, m, mark));
+      const std::string evidence = m[1];
+      // The key is the literal that is a key: a name has spaces, the equations stand behind it.
+      std::string key;
+      for (std::sregex_iterator l(body.begin(), body.end(), literal); l != end && key.empty(); ++l) {
+        const std::string s = (*l)[1];
+        if (std::regex_match(s, std::regex("[a-z0-9_]+"))) key = s;
+      }
+      methods[(*it)[1]] = {fs::relative(path, source / "include" / "hardchine").generic_string(), key, evidence};
+    }
+  }
+  return methods;
+}
+
+struct InTable {
+  std::string header, key, mark, range;
+};
+
+std::map<std::string, InTable> rows_of_table() {
+  std::map<std::string, InTable> rows;
+  std::stringstream text(read(source / "docs" / "evidence.md"));
+  for (std::string line; std::getline(text, line);) {
+    if (line.rfind("| `", 0) != 0) continue;
+    std::vector<std::string> cells;
+    std::stringstream cell_stream(line);
+    for (std::string cell; std::getline(cell_stream, cell, '|');) {
+      const auto first = cell.find_first_not_of(' ');
+      cells.push_back(first == std::string::npos ? "" : cell.substr(first, cell.find_last_not_of(' ') - first + 1));
+    }
+    REQUIRE(cells.size() >= 7);
+    const std::string name = cells[1].substr(1, cells[1].find('`', 1) - 1);
+    CAPTURE(name);
+    CHECK_FALSE(rows.contains(name));
+    rows[name] = {cells[2], cells[3], cells[5], cells[6]};
+  }
+  return rows;
+}
+
+}  // namespace
+
+TEST_CASE("every method of the headers stands in docs/evidence.md with its key and mark, and the other way round") {
+  const auto methods = methods_in_headers();
+  const auto rows = rows_of_table();
+  REQUIRE(methods.size() > 20);
+  for (const auto& [name, method] : methods) {
+    INFO(name);
+    const auto row = rows.find(name);
+    REQUIRE(row != rows.end());
+    CHECK(row->second.header == method.header);
+    CHECK(row->second.key == method.key);
+    CHECK(row->second.mark == method.mark);
+  }
+  for (const auto& [name, row] : rows) {
+    INFO(name);
+    CHECK_FALSE(row.range.empty());
+    const std::string header = read(source / "include" / "hardchine" / row.header);
+    CHECK(std::regex_search(header, std::regex("\\b" + name + "\\b")));
+  }
+}
+
+TEST_CASE("every bibliography key resolves: of the table, of limits, of doc comments; and every entry is used") {
+  const std::set<std::string> keys = bibliography_keys();
+  REQUIRE(keys.size() > 15);
+  std::set<std::string> used;
+  const auto resolve = [&](const std::string& key, const std::string& where) {
+    INFO(key, " in ", where);
+    CHECK(keys.contains(key));
+    used.insert(key);
+  };
+  for (const auto& [name, row] : rows_of_table()) resolve(row.key, "docs/evidence.md, " + name);
+  for (const auto& [name, method] : methods_in_headers()) resolve(method.key, method.header);
+
+  // In headers: what follows "Source:", and the source of each Limit (sentence, source, low, high).
+  const std::regex source_line(R"(Source:\s*([A-Za-z0-9_]+))");
+  const std::regex limit(R"re(",\s*"([a-z0-9_]+)[^"]*",\s*-?(?:[0-9]|no_limit))re");
+  int lines = 0, limits = 0;
+  for (const fs::path& path : headers()) {
+    const std::string text = read(path);
+    for (std::sregex_iterator it(text.begin(), text.end(), source_line), end; it != end; ++it, ++lines)
+      resolve((*it)[1], path.filename().string());
+    for (std::sregex_iterator it(text.begin(), text.end(), limit), end; it != end; ++it, ++limits)
+      resolve((*it)[1], path.filename().string() + " (limit)");
+  }
+  CHECK(lines > 25);
+  CHECK(limits > 20);
+
+  // An entry that nothing names in headers, tests or docs is dead.
+  std::string everything;
+  for (const char* folder : {"include", "tests", "docs"})
+    for (const auto& entry : fs::recursive_directory_iterator(source / folder))
+      if (entry.path().extension() == ".hpp" || entry.path().extension() == ".cpp" || entry.path().extension() == ".md")
+        everything += read(entry.path());
+  for (const std::string& key : keys) {
+    INFO(key);
+    CHECK(std::regex_search(everything, std::regex("\\b" + key + "\\b")));
+  }
+}
+
+TEST_CASE("a recalled method says so in its doc comment or file comment") {
+  for (const auto& [name, row] : rows_of_table()) {
+    if (row.mark != "recalled") continue;
+    INFO(name);
+    const std::string header = read(source / "include" / "hardchine" / row.header);
+    CHECK((header.find("recalled") != std::string::npos || header.find("Recalled") != std::string::npos));
+  }
+}
