@@ -61,7 +61,7 @@ class Strict {
   friend Strict tan(const Strict& x) { return Strict(std::tan(x.v_)); }
   friend Strict atan(const Strict& x) { return Strict(std::atan(x.v_)); }
   friend Strict tanh(const Strict& x) { return Strict(std::tanh(x.v_)); }
-  friend StrictMask finite(const Strict& x) { return StrictMask(std::isfinite(x.v_)); }
+  friend StrictMask is_finite(const Strict& x) { return StrictMask(std::isfinite(x.v_)); }
   friend Strict plain(const Strict& x) { return x; }
 
  private:

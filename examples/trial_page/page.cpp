@@ -348,9 +348,10 @@ class Notes {
 /// The inputs of the prediction beyond speed, beam and load.
 std::string prediction_inputs(const TrialFile& trial, const Units& units) {
   const ReadPrediction& p = *trial.prediction;
-  std::string out =
-      fmt::format("deadrise {} deg, projected chine length {}, ", number(figure(trial.hull, &Hull<>::deadrise), degree),
-                  with_unit(figure(trial.hull, &Hull<>::projected_chine_length), units.length));
+  std::string out = fmt::format("chine beam {} ({}), deadrise {} deg ({}), projected chine length {}, ",
+                                with_unit(figure(trial.hull, &Hull<>::chine_beam), units.length), trial.beam_taken,
+                                number(figure(trial.hull, &Hull<>::deadrise), degree), trial.deadrise_taken,
+                                with_unit(figure(trial.hull, &Hull<>::projected_chine_length), units.length));
   const auto origin = [](const Length<>& stated) { return is_set(stated) ? "as stated" : "as rolled up"; };
   out += fmt::format("LCG {}, VCG {}, ", origin(p.centre.value.lcg), origin(p.centre.value.vcg));
   const ThrustLine<>& line = p.thrust_line.value;

@@ -86,19 +86,6 @@ Load reduced_load(const TrialFile& trial) {
   return load;
 }
 
-/// F_nV = V/sqrt(g volume^(1/3)).
-template <class T>
-T volume_froude_number(const Speed<T>& speed, const Volume<T>& volume) {
-  using std::pow;
-  const auto side = Length<T>::from_value(T(pow(volume.value(), 1.0 / 3.0)));
-  return T(speed / sqrt(widen<T>(standard_gravity) * side));
-}
-/// F_nB = V/sqrt(g b), the C_v of the planing methods.
-template <class T>
-T beam_froude_number(const Speed<T>& speed, const Length<T>& beam) {
-  return T(speed / sqrt(widen<T>(standard_gravity) * beam));
-}
-
 /// The mean of the runs one way; unset if there are none.
 Figure<Speed<>> mean_one_way(const std::vector<ReadRun>& runs, bool back) {
   Figure<Speed<>> sum{Speed<>{}, Speed<>{}};
@@ -134,8 +121,8 @@ void reduce_runs_of(const ReadStep& read, Step& step, std::vector<std::string>& 
   step.averaging = words(reduced.method);
   step.speed = collapsed(reduced.speed);
   step.apparent_current = collapsed(reduced.apparent_current);
-  for (const std::string_view sentence : explain(reduced))
-    if (std::find(cautions.begin(), cautions.end(), sentence) == cautions.end()) cautions.emplace_back(sentence);
+  for (const std::string_view caution : explain(reduced))
+    if (std::find(cautions.begin(), cautions.end(), caution) == cautions.end()) cautions.emplace_back(caution);
 }
 
 void reduce_economy(const TrialFile& trial, ReducedDay& day, Step& step) {
@@ -246,23 +233,26 @@ PlaningInput<Dual<seeds>> planing_question(const TrialFile& trial, const Load& l
   return question;
 }
 
+std::string sentence(PlaningLimit limit) {
+  return std::string(planing_limits[static_cast<std::size_t>(limit)].sentence);
+}
+
 /// Words in the stead of figures: no answer, or an answer that says nothing about this boat.
-std::string words_instead(const RunningState<Dual<seeds>>& state, double beam_froude_number) {
-  const auto sentence = [](PlaningLimit limit) {
-    return std::string(planing_limits[static_cast<std::size_t>(limit)].sentence);
-  };
-  if (beam_froude_number < 1.0) return sentence(PlaningLimit::procedure_speed_range);
+std::string words_instead(const RunningState<Dual<seeds>>& state) {
   if (state.outcome != Outcome::converged) return std::string(words(state.outcome));
-  if (has_flag(state.flags, PlaningLimit::bow_in_the_water)) return sentence(PlaningLimit::bow_in_the_water);
-  return {};
+  return has_flag(state.flags, PlaningLimit::bow_in_the_water) ? sentence(PlaningLimit::bow_in_the_water) : "";
 }
 
 Predicted predicted_at(const TrialFile& trial, const Load& load, const Step& step) {
+  Predicted p;
+  if (step.beam_froude_number.value < 1.0) {
+    p.instead = sentence(PlaningLimit::procedure_speed_range);
+    return p;
+  }
   const RunningState<Dual<seeds>> state = at_place(trial.prediction->place, "[prediction]", [&] {
     return planing_equilibrium(planing_question(trial, load, step.speed));
   });
-  Predicted p;
-  p.instead = words_instead(state, step.beam_froude_number.value);
+  p.instead = words_instead(state);
   if (!p.instead.empty()) return p;
   p.trim = collapsed(state.trim);
   p.wetted_keel = collapsed(state.keel_wetted_length);
@@ -270,7 +260,7 @@ Predicted predicted_at(const TrialFile& trial, const Load& load, const Step& ste
   p.bare_drag = collapsed(state.bare_drag);
   p.total_drag = collapsed(state.total_drag);
   p.effective_power = collapsed(state.effective_power);
-  for (const std::string_view sentence : explain(state)) p.cautions.emplace_back(sentence);
+  for (const std::string_view caution : explain(state)) p.cautions.emplace_back(caution);
   return p;
 }
 
@@ -338,10 +328,11 @@ ReducedDay reduce(const TrialFile& trial) {
     Step step = reduced_step(trial, read, day);
     if (is_set(step.speed.value)) {
       step.volume_froude_number =
-          derive([](const auto& v, const auto& volume) { return volume_froude_number(v, volume); }, step.speed,
-                 day.load.displaced_volume);
-      step.beam_froude_number = derive([](const auto& v, const auto& beam) { return beam_froude_number(v, beam); },
-                                       step.speed, figure(trial.hull, &Hull<>::chine_beam));
+          derive([](const auto& v, const auto& volume) { return hardchine::volume_froude_number(v, volume); },
+                 step.speed, day.load.displaced_volume);
+      step.beam_froude_number =
+          derive([](const auto& v, const auto& beam) { return hardchine::beam_froude_number(v, beam); }, step.speed,
+                 figure(trial.hull, &Hull<>::chine_beam));
       at_place(trial.fuel_place, "[fuel]", [&] { reduce_economy(trial, day, step); });
     }
     day.steps.push_back(std::move(step));

@@ -72,6 +72,12 @@ const std::string& nearest(const Keys& known, std::string_view word) {
 
 unsigned line_of(const toml::source_region& source) { return static_cast<unsigned>(source.begin.line); }
 
+/// A key as a message shows it: on one line, whatever stands in it.
+std::string shown_key(std::string_view key) {
+  const std::string quoted = detail::quoted(key);
+  return quoted.size() == key.size() + 2 && quoted.find('?') == std::string::npos ? std::string(key) : quoted;
+}
+
 /// A value as a message shows it.
 std::string shown_value(const toml::node& node) {
   if (const auto* text = node.as_string()) return detail::quoted(text->get());
@@ -102,8 +108,8 @@ class Block {
     for (const auto& [key, value] : table_) {
       if (std::find(known_.begin(), known_.end(), key.str()) != known_.end()) continue;
       throw error_at({place_.file, line_of(key.source())},
-                     fmt::format("field {} in {}: unknown; nearest known: {}; accepted: {}", key.str(), name_,
-                                 nearest(known_, key.str()), joined(known_)));
+                     fmt::format("field {} in {}: unknown; nearest known: {}; accepted: {}", shown_key(key.str()),
+                                 name_, nearest(known_, key.str()), joined(known_)));
     }
   }
 
@@ -401,6 +407,8 @@ void read_hull(const File& file, TrialFile& trial) {
   const Block block =
       file.block("hull", keys_of<Hull<>>({"number_of_hulls", "stepped", "beam_taken", "deadrise_taken"}));
   block.fill(trial.hull, true);
+  trial.beam_taken = block.text_or("beam_taken", beams[0].first);
+  trial.deadrise_taken = block.text_or("deadrise_taken", deadrises[0].first);
   Hull<>& hull = trial.hull.value;
   if (block.has("number_of_hulls")) hull.number_of_hulls = block.count("number_of_hulls", 1, 5);
   if (block.has("beam_taken")) hull.beam_taken = block.choice("beam_taken", beams);

@@ -106,7 +106,8 @@ struct TrialFile {
   std::optional<hardchine::Reserve<>> reserve;
   Place fuel_place;
   std::optional<Entry<hardchine::DriveTrain<>>> drive;
-  Entry<hardchine::Hull<>> hull;  ///< unset fields where the file has none
+  Entry<hardchine::Hull<>> hull;           ///< unset fields where the file has none
+  std::string beam_taken, deadrise_taken;  ///< where on the real form, in words
   std::optional<ReadPrediction> prediction;
   std::vector<ReadStep> steps;
 };

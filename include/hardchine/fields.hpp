@@ -2,7 +2,7 @@
 /// One table of fields an aggregate: trade name, member, unit, accepted range. The door check, widening to another
 /// scalar, seeding of derivatives, the trial file's keys and the bad-field tests all read it.
 ///
-/// An aggregate `S` offers `static constexpr auto fields()` that returns a tuple of Field, Part and Choice.
+/// An aggregate `S` offers `static constexpr auto fields()` that returns a tuple of Field, Part, Count and Choice.
 #pragma once
 
 #include <charconv>
@@ -61,7 +61,15 @@ struct Part {
   std::string_view name;
   M S::*member;
 };
-/// A choice (an enumeration, a count) with a default: copied, not checked here.
+/// A whole number with a default.
+template <class S>
+struct Count {
+  std::string_view name;
+  int S::*member;
+  int low;   ///< least accepted
+  int high;  ///< greatest accepted
+};
+/// A choice (an enumeration, yes or no) with a default: copied, nothing to check.
 template <class S, class M>
 struct Choice {
   std::string_view name;
@@ -77,6 +85,10 @@ template <class S, class M>
 constexpr Part<S, M> part(std::string_view name, M S::*member) {
   return {name, member};
 }
+template <class S>
+constexpr Count<S> count(std::string_view name, int S::*member, int low, int high) {
+  return {name, member, low, high};
+}
 template <class S, class M>
 constexpr Choice<S, M> choice(std::string_view name, M S::*member) {
   return {name, member};
@@ -88,20 +100,20 @@ concept HasFields = requires {
   S::fields();
 };
 
-/// The SI value of a number or quantity.
+/// The SI value of a number or quantity. (The obvious shorter name is a macro of POSIX.)
 template <class T>
-constexpr const T& si_value(const T& x) {
+constexpr const T& bare_value(const T& x) {
   return x;
 }
 template <class U, class T>
-constexpr T si_value(const Quantity<U, T>& q) {
+constexpr T bare_value(const Quantity<U, T>& q) {
   return q.value();
 }
 
 /// Whether a field was set: false for `unset` and for any other not-a-number.
 template <class T>
 constexpr bool is_set(const T& x) {
-  const auto v = si_value(x);
+  const auto v = bare_value(x);
   const auto w = v;
   return all(v >= w);
 }
@@ -123,8 +135,9 @@ constexpr void for_each_field(S& aggregate, F&& visit) {
 
 /// The accepted range of a field in words, with its unit.
 inline std::string accepted_range(const Range& range, const ShownUnit& unit) {
-  const std::string u = unit.symbol.empty() ? "" : " " + std::string(unit.symbol);
-  return (range.low_open ? "above " : "") + plain_number(range.low) + u + " to " + plain_number(range.high) + u;
+  const std::string_view space = unit.symbol.empty() ? "" : " ";
+  return joined({range.low_open ? "above " : "", plain_number(range.low), space, unit.symbol, " to ",
+                 plain_number(range.high), space, unit.symbol});
 }
 
 /// A refused number as text: six significant digits, or all of them where six would read like the limit itself.
@@ -150,7 +163,7 @@ void check_value(std::string_view function, std::string_view name, const T& valu
     if (need == Need::optional) return;
     throw BadInput(function, name, "not set", accepted_range(range, unit));
   }
-  const auto v = plain(si_value(value));
+  const auto v = plain(bare_value(value));
   using V = std::remove_cvref_t<decltype(v)>;
   // The limit takes the same product as a value that a user enters: 45.0 * degree must pass a limit of 45.
   const V low(range.low * unit.factor), high(range.high * unit.factor);
@@ -158,8 +171,8 @@ void check_value(std::string_view function, std::string_view name, const T& valu
   if (!all(both(low_met, v <= high))) {
     std::string text = "out of range";
     if constexpr (std::convertible_to<V, double>)
-      text = refused_number(static_cast<double>(v / unit.factor), range) +
-             (unit.symbol.empty() ? "" : " " + std::string(unit.symbol));
+      text = joined(
+          {refused_number(static_cast<double>(v / unit.factor), range), unit.symbol.empty() ? "" : " ", unit.symbol});
     throw BadInput(function, name, text, accepted_range(range, unit));
   }
 }
@@ -171,7 +184,24 @@ void require_set(std::string_view function, std::string_view name, const T& valu
   if (!is_set(value)) throw BadInput(function, name, "not set", accepted);
 }
 
-/// The door check: every field of the aggregate and of its parts against its table.
+/// Refuses a count outside its range, parts included.
+/// @throws BadInput
+template <class S>
+void check_counts(std::string_view function, const S& aggregate) {
+  const auto one = [&]<class Entry>(const Entry& entry) {
+    if constexpr (std::same_as<Entry, Count<S>>) {
+      const int n = aggregate.*(entry.member);
+      if (n < entry.low || n > entry.high)
+        throw BadInput(function, entry.name, std::to_string(n),
+                       joined({std::to_string(entry.low), " to ", std::to_string(entry.high)}));
+    } else if constexpr (HasFields<std::remove_cvref_t<decltype(aggregate.*(entry.member))>>) {
+      check_counts(function, aggregate.*(entry.member));
+    }
+  };
+  std::apply([&](const auto&... entries) { (one(entries), ...); }, S::fields());
+}
+
+/// The door check: every field and count of the aggregate and of its parts against its table.
 /// @param function the function at whose door this stands
 /// @param aggregate the input
 /// @throws BadInput for the first field that is unset, not finite or out of range
@@ -180,6 +210,7 @@ void check_fields(std::string_view function, const S& aggregate) {
   for_each_field(aggregate, [&](const auto& entry, const auto& value) {
     check_value(function, entry.name, value, entry.unit, entry.range, entry.need);
   });
+  check_counts(function, aggregate);
 }
 
 /// A value in another scalar; the building block of widen_fields.

@@ -4,6 +4,7 @@
 #pragma once
 
 #include "hardchine/craft/drive_train.hpp"
+#include "hardchine/craft/froude_number.hpp"
 #include "hardchine/craft/hull.hpp"
 #include "hardchine/craft/loading.hpp"
 #include "hardchine/craft/operating_point.hpp"

@@ -6,6 +6,7 @@
 #include <charconv>
 #include <concepts>
 #include <cstdint>
+#include <initializer_list>
 #include <limits>
 #include <span>
 #include <stdexcept>
@@ -34,13 +35,23 @@ struct Unset {
 /// The value of a field that nobody set.
 inline constexpr Unset unset{};
 
-/// `value` as text with at most six significant digits, without a locale.
+/// `value` as text with at most six significant digits (whole numbers from a million on), without a locale.
 /// @param value any number, also infinite or not a number
 /// @return the number as text
 inline std::string plain_number(double value) {
   char buffer[32];
-  const auto end = std::to_chars(buffer, buffer + sizeof buffer, value, std::chars_format::general, 6);
+  const bool large = value >= 1e6 && value < 1e15;  // 1000000, not 1e+06
+  const auto end = large ? std::to_chars(buffer, buffer + sizeof buffer, value, std::chars_format::fixed, 0)
+                         : std::to_chars(buffer, buffer + sizeof buffer, value, std::chars_format::general, 6);
   return std::string(buffer, end.ptr);
+}
+
+/// The pieces one after the other. (Not a chain of operator+: g++ 12 at -O3 warns of its own standard library where a
+/// literal comes first.)
+inline std::string joined(std::initializer_list<std::string_view> pieces) {
+  std::string text;
+  for (const std::string_view piece : pieces) text += piece;
+  return text;
 }
 
 /// The one exception of the library: an input that no formula can take.
@@ -51,8 +62,7 @@ class BadInput : public std::invalid_argument {
   /// @param value the value with its unit, or "not set"
   /// @param accepted the accepted range or form
   BadInput(std::string_view function, std::string_view field, std::string_view value, std::string_view accepted)
-      : std::invalid_argument(std::string(function) + ": " + std::string(field) + " is " + std::string(value) +
-                              "; accepted: " + std::string(accepted)),
+      : std::invalid_argument(joined({function, ": ", field, " is ", value, "; accepted: ", accepted})),
         function_(function),
         field_(field),
         value_(value),
@@ -169,8 +179,7 @@ inline std::vector<std::string_view> explain(Flags flags, const Method& method) 
 /// @param method a method of this library
 /// @return for example "savitsky_1964 eq 15, 16 (printed)"
 inline std::string cite(const Method& method) {
-  return std::string(method.key) + ' ' + std::string(method.equations) + " (" + std::string(words(method.evidence)) +
-         ')';
+  return joined({method.key, " ", method.equations, " (", words(method.evidence), ")"});
 }
 
 }  // namespace hardchine

@@ -152,7 +152,7 @@ struct UnitSymbols<si_units::SpecificConsumption> {
 /// The accepted symbols of a list as "kn, mph, km/h".
 inline std::string symbol_list(std::span<const UnitSymbol> symbols) {
   std::string text;
-  for (const UnitSymbol& s : symbols) text += (text.empty() ? "" : ", ") + std::string(s.symbol);
+  for (const UnitSymbol& s : symbols) text.append(text.empty() ? "" : ", ").append(s.symbol);
   return text;
 }
 
@@ -250,7 +250,7 @@ ReadQuantity<Q> read_quantity(std::string_view text, std::string_view field) {
   const std::string_view body = detail::trimmed(text);
   const detail::ReadNumber number = detail::read_number(body);
   const std::string accepted =
-      "a number with a unit of " + std::string(Symbols::quantity) + ": " + symbol_list(Symbols::list);
+      joined({"a number with a unit of ", Symbols::quantity, ": ", symbol_list(Symbols::list)});
   if (number.length == 0) throw BadInput("read_quantity", field, detail::quoted(text), accepted);
   const std::string_view symbol = detail::trimmed(body.substr(number.length));
   for (const UnitSymbol& s : Symbols::list)
@@ -269,10 +269,14 @@ inline ReadQuantity<Temperature<>> read_quantity<Temperature<>>(std::string_view
   const std::string_view body = detail::trimmed(text);
   const detail::ReadNumber number = detail::read_number(body);
   const std::string_view symbol = number.length == 0 ? "" : detail::trimmed(body.substr(number.length));
-  if (symbol == "C" || symbol == "degC") return {celsius(number.value), number.last_place * kelvin};
-  if (symbol == "F" || symbol == "degF") return {fahrenheit(number.value), number.last_place / 1.8 * kelvin};
-  if (symbol == "K") return {number.value * kelvin, number.last_place * kelvin};
-  throw BadInput("read_quantity", field, detail::quoted(text), "a number with a unit of temperature: C, F, K");
+  const auto above_zero = [](const Temperature<>& t) { return t > Temperature<>::from_value(0.0); };
+  if ((symbol == "C" || symbol == "degC") && above_zero(celsius(number.value)))
+    return {celsius(number.value), number.last_place * kelvin};
+  if ((symbol == "F" || symbol == "degF") && above_zero(fahrenheit(number.value)))
+    return {fahrenheit(number.value), number.last_place / 1.8 * kelvin};
+  if (symbol == "K" && number.value > 0.0) return {number.value * kelvin, number.last_place * kelvin};
+  throw BadInput("read_quantity", field, detail::quoted(text),
+                 "a number above absolute zero with a unit of temperature: C, F, K");
 }
 
 /// A ratio read from text, with the place of its last written digit.
@@ -322,7 +326,7 @@ inline std::string fixed(double value, int decimals) {
 template <class U>
 std::string to_text(const Quantity<U, double>& q, const Quantity<U, double>& unit, std::string_view symbol,
                     int decimals) {
-  return fixed(in(q, unit), decimals) + ' ' + std::string(symbol);
+  return joined({fixed(in(q, unit), decimals), " ", symbol});
 }
 
 }  // namespace hardchine

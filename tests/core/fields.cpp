@@ -187,8 +187,8 @@ void check_symbols() {
     if constexpr (is_quantity<V>) {
       REQUIRE_FALSE(symbol.empty());
       const auto read = read_quantity<V>("1 " + symbol, entry.name);
-      CHECK(si_value(read.value) == entry.unit.factor);
-      CHECK(si_value(read.last_place) == entry.unit.factor);
+      CHECK(bare_value(read.value) == entry.unit.factor);
+      CHECK(bare_value(read.last_place) == entry.unit.factor);
     } else {
       CHECK((symbol.empty() || symbol == "%"));
       CHECK(read_ratio("1 " + symbol, entry.name).value == entry.unit.factor);
@@ -207,7 +207,7 @@ double revealed(const Dual<N, B>& x) {
 template <class S>
 std::vector<double> numbers(const S& aggregate) {
   std::vector<double> list;
-  for_each_field(aggregate, [&](const auto&, const auto& value) { list.push_back(revealed(si_value(value))); });
+  for_each_field(aggregate, [&](const auto&, const auto& value) { list.push_back(revealed(bare_value(value))); });
   return list;
 }
 
@@ -321,8 +321,8 @@ TEST_CASE("aggregates widen to other scalars with all their choices") {
 TEST_CASE("a widened aggregate has no derivatives") {
   const Hull<Dual<2>> hull = valid<Hull<>>();
   for_each_field(hull, [](const auto&, const auto& value) {
-    CHECK(si_value(value).derivative[0] == 0.0);
-    CHECK(si_value(value).derivative[1] == 0.0);
+    CHECK(bare_value(value).derivative[0] == 0.0);
+    CHECK(bare_value(value).derivative[1] == 0.0);
   });
 }
 

@@ -280,7 +280,8 @@ TEST_CASE("temperatures") {
   CHECK(place("59 F") == relative(5.0 / 9.0, 3e-16));
   CHECK(place("288.15 K") == relative(0.01, 3e-16));
   CHECK(refusal<Temperature<>>("15") ==
-        "read_quantity: some field is \"15\"; accepted: a number with a unit of temperature: C, F, K");
+        "read_quantity: some field is \"15\"; accepted: a number above absolute zero with a unit of temperature: C, F, "
+        "K");
   for (const char* text : {"", "C", "15 c", "15 k", "15 m", "15 deg", "nan C", "inf K", "15,0 C", "15 C C", "1e5000 K"})
     CHECK_FALSE(refusal<Temperature<>>(text).empty());
 }

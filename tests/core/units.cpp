@@ -128,7 +128,7 @@ std::vector<Row> all_units() {
 // The table made by GNU units: name -> SI value.
 std::map<std::string, double> gnu_table() {
   std::map<std::string, double> table;
-  for (const CsvRow& row : read_csv("references/units.csv")) table[row.at("name")] = number(row, "si_value");
+  for (const CsvRow& row : read_csv("references/units.csv")) table[row.at("name")] = number(row, "bare_value");
   return table;
 }
 

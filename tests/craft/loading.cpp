@@ -206,10 +206,10 @@ TEST_CASE("items on a limit of their place are accepted, whatever their number a
 TEST_CASE("bad items are refused by their name") {
   Items items = worked_case();
   items[6].mass = -125.0 * kilogram;
-  CHECK(refusal(items) == "roll_up: gear: mass is -125 kg; accepted: 0 kg to 1e+06 kg");
+  CHECK(refusal(items) == "roll_up: gear: mass is -125 kg; accepted: 0 kg to 1000000 kg");
   items = worked_case();
   items[0].mass = unset;
-  CHECK(refusal(items) == "roll_up: light craft: mass is not set; accepted: 0 kg to 1e+06 kg");
+  CHECK(refusal(items) == "roll_up: light craft: mass is not set; accepted: 0 kg to 1000000 kg");
   items = worked_case();
   items[1].x = 151.0 * metre;
   CHECK(refusal(items) == "roll_up: 2 at the helm: x is 151 m; accepted: -5 m to 150 m");
@@ -219,12 +219,12 @@ TEST_CASE("bad items are refused by their name") {
   items = worked_case();
   items[5].z = std::numeric_limits<double>::infinity() * metre;
   CHECK(refusal(items) == "roll_up: fresh water: z is inf m; accepted: -5 m to 30 m");
-  CHECK(refusal({item("", -1.0, {1.0, 0.0, 1.0})}) == "roll_up: mass is -1 kg; accepted: 0 kg to 1e+06 kg");
+  CHECK(refusal({item("", -1.0, {1.0, 0.0, 1.0})}) == "roll_up: mass is -1 kg; accepted: 0 kg to 1000000 kg");
   CHECK(refusal({}) == "roll_up: items is an empty list; accepted: at least one item");
   CHECK(refusal({item("nothing", 0.0, {1.0, 0.0, 1.0})}) ==
-        "roll_up: displacement is 0 kg; accepted: above 0 kg to 1e+06 kg");
+        "roll_up: displacement is 0 kg; accepted: above 0 kg to 1000000 kg");
   CHECK(refusal({item("a", 6e5, {1.0, 0.0, 1.0}), item("b", 6e5, {1.0, 0.0, 1.0})}) ==
-        "roll_up: displacement is 1.2e+06 kg; accepted: above 0 kg to 1e+06 kg");
+        "roll_up: displacement is 1200000 kg; accepted: above 0 kg to 1000000 kg");
 }
 
 TEST_CASE("the roll-up has exact derivatives") {

@@ -36,7 +36,7 @@ OperatingPoint<T> numbered(double start) {
 template <class T>
 std::vector<double> numbers(const OperatingPoint<T>& point) {
   std::vector<double> list;
-  for_each_field(point, [&](const auto&, const auto& value) { list.push_back(revealed(si_value(value))); });
+  for_each_field(point, [&](const auto&, const auto& value) { list.push_back(revealed(bare_value(value))); });
   return list;
 }
 

@@ -79,7 +79,7 @@ TEST_CASE("fill runs from 0 to 100 %") {
 TEST_CASE("bad tanks are refused by name") {
   Tank<> tank = fuel_port();
   tank.capacity = 0.0 * litre;
-  CHECK(refusal(tank) == "contents_volume: fuel port: capacity is 0 L; accepted: above 0 L to 1e+06 L");
+  CHECK(refusal(tank) == "contents_volume: fuel port: capacity is 0 L; accepted: above 0 L to 1000000 L");
   tank = fuel_port();
   tank.contents = 0.84 * kilogram_per_cubic_metre;  // kilograms a litre taken for kilograms a cubic metre
   CHECK(refusal(tank) == "contents_volume: fuel port: density is 0.84 kg/m3; accepted: 500 kg/m3 to 1500 kg/m3");

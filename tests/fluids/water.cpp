@@ -88,7 +88,7 @@ TEST_CASE("sea water density is TEOS-10: corners of the accepted range and slope
     CAPTURE(s.S_A);
     CAPTURE(s.t);
     const auto rho = sea_water_density(celsius(Dual<2>::input(s.t, 0)), absolute_salinity(Dual<2>::input(s.S_A, 1)));
-    CHECK(finite(rho));
+    CHECK(is_finite(rho));
     CHECK(rho.value().derivative[0] == relative(s.by_temperature, 1e-12));
     CHECK(rho.value().derivative[1] == relative(s.by_salinity, 1e-12));
   }

@@ -17,9 +17,9 @@ row() { # name, expression, SI unit to convert to
 }
 
 echo "# units.csv made by units.sh with $(units --version | sed -n '1s/ version//p')."
-echo "# si_value: value of the expression in the coherent SI unit (m, kg, s, rad), 17 significant digits."
+echo "# bare_value: value of the expression in the coherent SI unit (m, kg, s, rad), 17 significant digits."
 echo "# rpm is 1/min: revolutions per second (GNU units' own rpm counts 2 pi rad a turn). inHg: mercury at 0 C."
-echo "name,expression,si_value"
+echo "name,expression,bare_value"
 
 row knot 'knot' 'm/s'
 row mph 'mile/hour' 'm/s'

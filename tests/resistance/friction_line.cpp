@@ -27,8 +27,8 @@ TEST_CASE("Schoenherr line against print: savitsky_1964 Table 1 and 2, savitsky_
   struct Row {
     double re, cf;
   };
-  for (const Row& r : {Row{3.61e8, .00174}, Row{2.42e8, .00184}, Row{1.73e8, .00192}, Row{3.22e8, .00177},
-                       Row{2.55e8, .00182}}) {
+  for (const Row& r :
+       {Row{3.61e8, .00174}, Row{2.42e8, .00184}, Row{1.73e8, .00192}, Row{3.22e8, .00177}, Row{2.55e8, .00182}}) {
     CAPTURE(r.re);
     CHECK(friction_coefficient(FrictionLine::schoenherr, r.re) == printed(r.cf, 5));
   }

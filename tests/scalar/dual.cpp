@@ -349,21 +349,21 @@ TEST_CASE("at a kink the derivative is that of the chosen side") {
 }
 
 TEST_CASE("finite looks at the derivatives too; the ends of a domain show") {
-  using hardchine::finite;  // math.h of the C library has one, too
-  CHECK(finite(Dual<2>::input(1.0, 1)));
+  using hardchine::is_finite;  // math.h of the C library has one, too
+  CHECK(is_finite(Dual<2>::input(1.0, 1)));
   for (const double bad : {infinite, -infinite, not_a_number}) {
-    CHECK_FALSE(finite(Dual<2>(bad)));
+    CHECK_FALSE(is_finite(Dual<2>(bad)));
     for (const std::size_t i : {0U, 1U}) {
       Dual<2> x(1.0);
       x.derivative[i] = bad;
-      CHECK_FALSE(finite(x));
-      CHECK_FALSE(finite(Length<Dual<2>>::from_value(x)));
+      CHECK_FALSE(is_finite(x));
+      CHECK_FALSE(is_finite(Length<Dual<2>>::from_value(x)));
     }
   }
   Dual<1, Strict> strict(1.0);
-  CHECK(all(finite(strict)));
+  CHECK(all(is_finite(strict)));
   strict.derivative[0] = Strict(infinite);
-  CHECK_FALSE(any(finite(strict)));
+  CHECK_FALSE(any(is_finite(strict)));
 
   const auto zero = Dual<1>::input(0.0, 0);
   CHECK(sqrt(zero).value == 0.0);
@@ -372,9 +372,9 @@ TEST_CASE("finite looks at the derivatives too; the ends of a domain show") {
   CHECK(pow(zero, 1.0).derivative[0] == 1.0);
   CHECK(pow(zero, 2.0).derivative[0] == 0.0);
   CHECK(log(zero).derivative[0] == infinite);
-  CHECK_FALSE(finite(sqrt(zero)));
-  CHECK_FALSE(finite(sqrt(Dual<1>::input(-1.0, 0))));
-  CHECK_FALSE(finite(1.0 / zero));
+  CHECK_FALSE(is_finite(sqrt(zero)));
+  CHECK_FALSE(is_finite(sqrt(Dual<1>::input(-1.0, 0))));
+  CHECK_FALSE(is_finite(1.0 / zero));
 }
 
 TEST_CASE("constants have no derivatives, inputs one") {

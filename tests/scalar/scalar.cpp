@@ -89,13 +89,13 @@ TEST_CASE_TEMPLATE("select, smaller, larger, magnitude", T, double, Dual<3>, Str
 }
 
 TEST_CASE_TEMPLATE("plain and finite", T, double, Dual<3>, Strict, Dual<2, Strict>, Dual<1, Dual<1>>) {
-  using hardchine::finite;  // math.h of the C library has one, too
+  using hardchine::is_finite;  // math.h of the C library has one, too
   CHECK(revealed(plain(T(-2.5))) == -2.5);
   static_assert(std::same_as<std::remove_cvref_t<decltype(plain(T(0.0)))>, Plain<T>>);
-  CHECK(all(finite(T(1e308))));
-  CHECK_FALSE(any(finite(T(infinite))));
-  CHECK_FALSE(any(finite(T(-infinite))));
-  CHECK_FALSE(any(finite(T(not_a_number))));
+  CHECK(all(is_finite(T(1e308))));
+  CHECK_FALSE(any(is_finite(T(infinite))));
+  CHECK_FALSE(any(is_finite(T(-infinite))));
+  CHECK_FALSE(any(is_finite(T(not_a_number))));
 }
 
 TEST_CASE_TEMPLATE("integer_power multiplies", T, double, Dual<3>, Strict, Dual<2, Strict>) {
@@ -119,8 +119,8 @@ TEST_CASE("long double, as far as it goes") {
   // Numbers only: see the quantities above; and a formula with double constants would warn of promotion on clang.
   const long double third = 1.0L / 3.0L;
   CHECK(plain(third) == third);
-  CHECK(hardchine::finite(third));
-  CHECK_FALSE(hardchine::finite(std::numeric_limits<long double>::infinity()));
+  CHECK(hardchine::is_finite(third));
+  CHECK_FALSE(hardchine::is_finite(std::numeric_limits<long double>::infinity()));
   CHECK(select(third < 1.0L, third, 1.0L) == third);
   CHECK(larger(third, 1.0L) == 1.0L);
   CHECK(integer_power<3>(3.0L) == 27.0L);
@@ -177,8 +177,8 @@ TEST_CASE_TEMPLATE("quantities over other scalars", T, Dual<3>, Strict, Dual<2, 
   CHECK(metres(larger(b, a)) == 4.0);
   // Plain and finite.
   CHECK(revealed(in(plain(a), metre)) == 3.0);
-  CHECK(all(finite(a)));
-  CHECK_FALSE(any(finite(Length<T>(unset))));
+  CHECK(all(is_finite(a)));
+  CHECK_FALSE(any(is_finite(Length<T>(unset))));
 }
 
 TEST_CASE("quantities over double, by the same words") {
@@ -189,8 +189,8 @@ TEST_CASE("quantities over double, by the same words") {
   CHECK(in(smaller(a, b), metre) == 3.0);
   CHECK(in(larger(a, b), metre) == 4.0);
   CHECK(in(plain(a), metre) == 3.0);
-  CHECK(finite(a));
-  CHECK_FALSE(finite(a / 0.0));
+  CHECK(is_finite(a));
+  CHECK_FALSE(is_finite(a / 0.0));
   const Speed<> speed = sqrt(standard_gravity * (2.0 * metre));
   CHECK(in(speed, metre_per_second) == relative(4.428690551393267, 2.3e-16));  // sqrt(19.6133), 16 figures by hand
   static_assert(std::same_as<decltype(widen<Dual<2>>(a)), Length<Dual<2>>>);

@@ -152,6 +152,20 @@ TEST_CASE("a page without a prediction is complete and says in one line why") {
   }
 }
 
+TEST_CASE("letters beyond ASCII keep the columns in line") {
+  const Answer answer = run_on(with(text_of(demo_path), "\"Fuel, port\"", "\"R\u00e9serve\""));
+  check_page(answer);
+  // Column of the mass: as many letters before it as in the line below it.
+  const auto letters_before = [&](const std::string& name, const std::string& mass) {
+    const auto from = answer.out.find(name);
+    REQUIRE(from != std::string::npos);
+    const auto line = answer.out.substr(from, answer.out.find('\n', from) - from);
+    return std::count_if(line.begin(), line.begin() + static_cast<std::ptrdiff_t>(line.find("  " + mass + "  ")),
+                         [](char c) { return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U; });
+  };
+  CHECK(letters_before("R\u00e9serve", "470") == letters_before("Fuel, starboard", "450"));
+}
+
 TEST_CASE("what is optional may be left out") {
   const std::string demo = text_of(demo_path);
   std::string least = demo;
@@ -236,7 +250,7 @@ TEST_CASE("a wrong file: exit status 2, one message with file, line, field, valu
        "mass = \"8760 kg\"\n",
        "",
        "[[weight]]",
-       {"field mass in [[weight]] 1", "not set", "0 kg to 1e+06 kg"}},
+       {"field mass in [[weight]] 1", "not set", "0 kg to 1"}},
       {"bare number",
        "\"8760 kg\"",
        "8760",
@@ -361,6 +375,12 @@ TEST_CASE("a wrong file: exit status 2, one message with file, line, field, valu
        {"field practical_salinity in [water]", "fresh water"}},
       {"broken TOML", "mass = \"8760 kg\"", "mass = \"8760 kg", "mass = \"8760 kg", {"not TOML"}},
       {"key twice", "x = \"4.31 m\"", "mass = \"1 kg\"", "mass = \"1 kg\"", {"not TOML", "mass"}},
+      {"not UTF-8", "\"Tools and spares\"", "\"Tools \xff\"", "\xff", {"not TOML"}},
+      {"line break in a key",
+       "\ncount = 2",
+       "\n\"c\\nt\" = 2",
+       "\"c\\nt\"",
+       {"field \"c?t\" in [[people]] 1", "unknown"}},
       {"control character in a text",
        "\"Tools and spares\"",
        "\"Tools\\u001b[31m\"",

@@ -25,11 +25,11 @@ struct DriveTrain {
         field("rated engine speed", &DriveTrain::rated_engine_speed, shown(rpm, "rpm"), between(100.0, 20000.0),
               Need::optional),
         field("rated power", &DriveTrain::rated_power, shown(kilowatt, "kW"), between(0.5, 20000.0), Need::optional),
-        choice("lines", &DriveTrain::lines)};
+        count("lines", &DriveTrain::lines, 1, 12)};
   }
   /// The same drive train in another scalar.
   template <class U>
-  requires(!std::same_as<U, T>) constexpr operator DriveTrain<U>() const {  // NOLINT
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator DriveTrain<U>() const {  // NOLINT
     return widen_fields<DriveTrain<U>>(*this);
   }
 };

@@ -30,12 +30,12 @@ struct Hull {
         field("projected chine length", &Hull::projected_chine_length, shown(metre, "m"), above(0.1, 150.0)),
         choice("beam taken", &Hull::beam_taken),
         choice("deadrise taken", &Hull::deadrise_taken),
-        choice("number of hulls", &Hull::number_of_hulls),
+        count("number of hulls", &Hull::number_of_hulls, 1, 6),
         choice("stepped", &Hull::stepped)};
   }
   /// The same hull in another scalar.
   template <class U>
-  requires(!std::same_as<U, T>) constexpr operator Hull<U>()
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator Hull<U>()
       const {  // NOLINT: a hull of numbers meets a speed of Duals
     return widen_fields<Hull<U>>(*this);
   }

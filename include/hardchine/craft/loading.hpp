@@ -30,7 +30,7 @@ struct Loading {
   }
   /// The same loading in another scalar.
   template <class U>
-  requires(!std::same_as<U, T>) constexpr operator Loading<U>() const {  // NOLINT
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator Loading<U>() const {  // NOLINT
     return widen_fields<Loading<U>>(*this);
   }
 };
@@ -53,7 +53,7 @@ struct WeightItem {
   }
   /// The same item in another scalar.
   template <class U>
-  requires(!std::same_as<U, T>) constexpr operator WeightItem<U>() const {  // NOLINT
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator WeightItem<U>() const {  // NOLINT
     WeightItem<U> item = widen_fields<WeightItem<U>>(*this);
     item.name = name;
     return item;
@@ -62,7 +62,7 @@ struct WeightItem {
 
 /// The function and the item in a message: "roll_up: gear", or the function alone for an item without a name.
 inline std::string function_at(std::string_view function, std::string_view name) {
-  return std::string(function) + (name.empty() ? "" : ": ") + std::string(name);
+  return joined({function, name.empty() ? "" : ": ", name});
 }
 
 /// Rolls items up to one loading.

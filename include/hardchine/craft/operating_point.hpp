@@ -47,7 +47,8 @@ struct OperatingPoint {
   }
   /// The same point in another scalar.
   template <class U>
-  requires(!std::same_as<U, T>) constexpr operator OperatingPoint<U>() const {  // NOLINT
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator OperatingPoint<U>()
+      const {  // NOLINT
     return widen_fields<OperatingPoint<U>>(*this);
   }
   /// Field by field; unset where either is unset.

@@ -29,7 +29,7 @@ struct Tank {
   }
   /// The same tank in another scalar.
   template <class U>
-  requires(!std::same_as<U, T>) constexpr operator Tank<U>() const {  // NOLINT
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator Tank<U>() const {  // NOLINT
     Tank<U> tank = widen_fields<Tank<U>>(*this);
     tank.name = name;
     return tank;

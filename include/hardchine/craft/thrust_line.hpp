@@ -31,7 +31,7 @@ struct ThrustLine {
   }
   /// The same line in another scalar.
   template <class U>
-  requires(!std::same_as<U, T>) constexpr operator ThrustLine<U>() const {  // NOLINT
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator ThrustLine<U>() const {  // NOLINT
     return widen_fields<ThrustLine<U>>(*this);
   }
 };
@@ -80,6 +80,8 @@ template <class T>
 Length<T> thrust_lever(const ThrustLine<T>& line, const Loading<T>& loading) {
   using std::cos;
   using std::sin;
+  if (line.reference != ThrustReference::not_chosen)
+    require_set("thrust_lever", "thrust inclination", line.inclination, "-20 deg to 30 deg");
   switch (line.reference) {
     case ThrustReference::distance_from_cg:
       require_set("thrust_lever", "thrust line below CG", line.distance_below_cg, "-10 m to 10 m");

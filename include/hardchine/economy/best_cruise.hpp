@@ -37,8 +37,8 @@ struct PlaningRule {
 /// @param rule the rule in force
 /// @return the words
 inline std::string words(const PlaningRule& rule) {
-  return "planing: as observed; else volume Froude number " + plain_number(rule.least_volume_froude_number) +
-         " or more and faster than the hump, the dip of fuel economy over speed, where there is one";
+  return joined({"planing: as observed; else volume Froude number ", plain_number(rule.least_volume_froude_number),
+                 " or more and faster than the hump, the dip of fuel economy over speed, where there is one"});
 }
 
 namespace detail {

@@ -99,7 +99,7 @@ class EconomyCurve {
                   economy_ranges::fuel_flow);
       if (!engine_speeds.empty() && !(point.engine_speed > engine_speeds.back()))
         throw BadInput(function, "engine speed" + of_row, plain_number(in(point.engine_speed, rpm)) + " rpm",
-                       "above " + plain_number(in(engine_speeds.back(), rpm)) + " rpm, the row before");
+                       joined({"above ", plain_number(in(engine_speeds.back(), rpm)), " rpm, the row before"}));
       engine_speeds.push_back(point.engine_speed);
     }
     return engine_speeds;
@@ -113,7 +113,7 @@ class EconomyCurve {
     const bool monotone = secant == 0.0 ? slope.value() == 0.0 : (ratio >= 0.0 && ratio <= 3.0);
     if (!monotone)
       throw BadInput("EconomyCurve", name, plain_number(slope.value()) + " in SI units",
-                     "0 to 3 times the secant slope " + plain_number(secant) + " of the end interval");
+                     joined({"0 to 3 times the secant slope ", plain_number(secant), " of the end interval"}));
     return slope.value();
   }
 

@@ -62,7 +62,7 @@ struct RangeInput {
   }
   /// The same input in another scalar.
   template <class U>
-  requires(!std::same_as<U, T>) constexpr operator RangeInput<U>() const {  // NOLINT
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator RangeInput<U>() const {  // NOLINT
     return {.speed = widen<U>(speed),
             .fuel_flow = widen<U>(fuel_flow),
             .capacity = widen<U>(capacity),
@@ -96,7 +96,7 @@ RangeResult<T> cruising_range(const RangeInput<T>& input) {
     std::string value = "above capacity", accepted = "0 L to the capacity";
     if constexpr (std::convertible_to<Plain<T>, double>) {
       value = plain_number(in(plain(input.usable_fuel), litre)) + " L";
-      accepted += " of " + plain_number(in(plain(input.capacity), litre)) + " L";
+      accepted += joined({" of ", plain_number(in(plain(input.capacity), litre)), " L"});
     }
     throw BadInput("cruising_range", "usable fuel", value, accepted);
   }

@@ -44,7 +44,7 @@ class Reserve {
 
   /// The same reserve in another scalar.
   template <class U>
-  requires(!std::same_as<U, T>) constexpr operator Reserve<U>() const {  // NOLINT
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator Reserve<U>() const {  // NOLINT
     return Reserve<U>(kind_, U(fraction_), widen<U>(volume_));
   }
 

@@ -30,7 +30,7 @@ struct Air {
   }
   /// The same air in another scalar.
   template <class U>
-  requires(!std::same_as<U, T>) constexpr operator Air<U>() const {  // NOLINT
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator Air<U>() const {  // NOLINT
     Air<U> air = widen_fields<Air<U>>(*this);
     air.flags = per_lane<U>(flags);
     air.method = method;
@@ -54,7 +54,8 @@ struct MoistAirCondition {
   }
   /// The same condition in another scalar.
   template <class U>
-  requires(!std::same_as<U, T>) constexpr operator MoistAirCondition<U>() const {  // NOLINT
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator MoistAirCondition<U>()
+      const {  // NOLINT
     return widen_fields<MoistAirCondition<U>>(*this);
   }
 };

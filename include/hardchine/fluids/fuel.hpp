@@ -34,7 +34,7 @@ struct Fuel {
   }
   /// The same fuel in another scalar.
   template <class U>
-  requires(!std::same_as<U, T>) constexpr operator Fuel<U>() const {  // NOLINT
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator Fuel<U>() const {  // NOLINT
     return widen_fields<Fuel<U>>(*this);
   }
 };

@@ -37,7 +37,7 @@ struct Water {
   }
   /// The same water in another scalar.
   template <class U>
-  requires(!std::same_as<U, T>) constexpr operator Water<U>() const {  // NOLINT
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator Water<U>() const {  // NOLINT
     Water<U> water = widen_fields<Water<U>>(*this);
     water.flags = per_lane<U>(flags);
     water.method = method;
@@ -138,7 +138,7 @@ struct Salinity {
   }
   /// The same salinity in another scalar.
   template <class U>
-  requires(!std::same_as<U, T>) constexpr operator Salinity<U>() const {  // NOLINT
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator Salinity<U>() const {  // NOLINT
     return widen_fields<Salinity<U>>(*this);
   }
 };

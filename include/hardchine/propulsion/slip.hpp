@@ -50,7 +50,7 @@ struct ScrewSpeed {
   }
   /// The same input in another scalar.
   template <class U>
-  requires(!std::same_as<U, T>) constexpr operator ScrewSpeed<U>() const {  // NOLINT
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator ScrewSpeed<U>() const {  // NOLINT
     return widen_fields<ScrewSpeed<U>>(*this);
   }
 };
@@ -73,7 +73,7 @@ struct ScrewAdvance {
   }
   /// The same input in another scalar.
   template <class U>
-  requires(!std::same_as<U, T>) constexpr operator ScrewAdvance<U>() const {  // NOLINT
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator ScrewAdvance<U>() const {  // NOLINT
     return widen_fields<ScrewAdvance<U>>(*this);
   }
 };
@@ -96,7 +96,8 @@ struct SpeedFromSlip {
   }
   /// The same input in another scalar.
   template <class U>
-  requires(!std::same_as<U, T>) constexpr operator SpeedFromSlip<U>() const {  // NOLINT
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator SpeedFromSlip<U>()
+      const {  // NOLINT
     return widen_fields<SpeedFromSlip<U>>(*this);
   }
 };
@@ -119,7 +120,8 @@ struct PitchFromSlip {
   }
   /// The same input in another scalar.
   template <class U>
-  requires(!std::same_as<U, T>) constexpr operator PitchFromSlip<U>() const {  // NOLINT
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator PitchFromSlip<U>()
+      const {  // NOLINT
     return widen_fields<PitchFromSlip<U>>(*this);
   }
 };
@@ -142,7 +144,8 @@ struct EngineSpeedFromSlip {
   }
   /// The same input in another scalar.
   template <class U>
-  requires(!std::same_as<U, T>) constexpr operator EngineSpeedFromSlip<U>() const {  // NOLINT
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator EngineSpeedFromSlip<U>()
+      const {  // NOLINT
     return widen_fields<EngineSpeedFromSlip<U>>(*this);
   }
 };
@@ -165,7 +168,8 @@ struct ReductionRatioFromSlip {
   }
   /// The same input in another scalar.
   template <class U>
-  requires(!std::same_as<U, T>) constexpr operator ReductionRatioFromSlip<U>() const {  // NOLINT
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator ReductionRatioFromSlip<U>()
+      const {  // NOLINT
     return widen_fields<ReductionRatioFromSlip<U>>(*this);
   }
 };

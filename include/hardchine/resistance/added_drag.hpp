@@ -26,7 +26,7 @@ struct AddedDrag {
   }
   /// The same in another scalar.
   template <class U>
-  requires(!std::same_as<U, T>) constexpr operator AddedDrag<U>() const {  // NOLINT
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator AddedDrag<U>() const {  // NOLINT
     return widen_fields<AddedDrag<U>>(*this);
   }
 };

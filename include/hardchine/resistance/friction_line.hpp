@@ -18,7 +18,8 @@ enum class FrictionLine : std::uint8_t {
 };
 
 inline constexpr std::array<Limit, 1> friction_limits{
-    {{"Reynolds number below 2e6: a model without turbulence stimulation may run laminar", "trade_practice", 2e6, no_limit}}};
+    {{"Reynolds number below 2e6: a model without turbulence stimulation may run laminar", "trade_practice", 2e6,
+      no_limit}}};
 
 inline constexpr Method ittc_1957_method{"ITTC 1957 model-ship correlation line",
                                          "molland_2011",

@@ -20,6 +20,7 @@
 #include <string>
 #include <vector>
 
+#include "hardchine/craft/froude_number.hpp"
 #include "hardchine/craft/hull.hpp"
 #include "hardchine/craft/loading.hpp"
 #include "hardchine/craft/running_state.hpp"
@@ -124,7 +125,7 @@ struct PlaningInput {
   }
   /// The same question in another scalar.
   template <class U>
-  requires(!std::same_as<U, T>) constexpr operator PlaningInput<U>() const {  // NOLINT
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator PlaningInput<U>() const {  // NOLINT
     return widen_fields<PlaningInput<U>>(*this);
   }
 };
@@ -467,7 +468,7 @@ Case<T> make_case(const PlaningInput<T>& in, Form form) {
   const Area<T> b2 = in.hull.chine_beam * in.hull.chine_beam;
   const Force<T> q_b2 = T(0.5) * (in.water.density * in.speed * in.speed * b2);
   c.q_b2 = q_b2.value();
-  c.C_v = T(in.speed / sqrt(in.gravity * in.hull.chine_beam));
+  c.C_v = beam_froude_number<T>(in.speed, in.hull.chine_beam, in.gravity);
   const Force<T> weight = in.loading.mass * in.gravity;
   c.W = weight.value();
   c.lcg = in.loading.lcg.value();
@@ -580,15 +581,13 @@ PerLane<T, Flags> flags_of(const PlaningInput<T>& in, const Case<T>& c, const An
 template <class T>
 RunningState<T> report(const PlaningInput<T>& in, const Case<T>& c, const Answer<T>& x, const Solution<Plain<T>>& found,
                        const Method& method) {
-  using std::pow;
   RunningState<T> s;
   s.method = &method;
   s.outcome = found.outcome;
   s.speed = in.speed;
   s.beam_froude_number = c.C_v;
   const Volume<T> volume = displaced_volume<T>(in.loading.mass, in.water.density);
-  const Length<T> volume_length = Length<T>::from_value(T(pow(volume.value(), 1.0 / 3.0)));
-  s.volume_froude_number = T(in.speed / sqrt(in.gravity * volume_length));
+  s.volume_froude_number = volume_froude_number<T>(in.speed, volume, in.gravity);
 
   const Length<T>& b = in.hull.chine_beam;
   const auto undefined = x.bottom.velocity_ratio_squared <= T(least_velocity_ratio_squared);

@@ -139,9 +139,9 @@ struct Dual {
     for (std::size_t i = 0; i < N; ++i) r.derivative[i] = select(mask, a.derivative[i], b.derivative[i]);
     return r;
   }
-  friend auto finite(const Dual& x) {
-    auto good = finite(x.value);
-    for (std::size_t i = 0; i < N; ++i) good = both(good, finite(x.derivative[i]));
+  friend auto is_finite(const Dual& x) {
+    auto good = is_finite(x.value);
+    for (std::size_t i = 0; i < N; ++i) good = both(good, is_finite(x.derivative[i]));
     return good;
   }
   friend constexpr Plain<B> plain(const Dual& x) { return plain(x.value); }

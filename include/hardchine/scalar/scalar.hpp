@@ -78,8 +78,8 @@ constexpr double plain(double x) { return x; }
 constexpr long double plain(long double x) { return x; }
 
 /// True where `x` and all its derivatives are finite.
-inline bool finite(double x) { return std::isfinite(x); }
-inline bool finite(long double x) { return std::isfinite(x); }
+inline bool is_finite(double x) { return std::isfinite(x); }
+inline bool is_finite(long double x) { return std::isfinite(x); }
 
 /// A scalar that the formulas accept.
 template <class T>
@@ -213,8 +213,8 @@ constexpr auto plain(const Quantity<U, T>& q) {
 
 /// True where the quantity and all its derivatives are finite.
 template <class U, class T>
-constexpr auto finite(const Quantity<U, T>& q) {
-  return finite(q.value());
+constexpr auto is_finite(const Quantity<U, T>& q) {
+  return is_finite(q.value());
 }
 
 }  // namespace hardchine

@@ -72,7 +72,7 @@ struct Run {
   }
   /// The same run in another scalar.
   template <class U>
-  requires(!std::same_as<U, T>) constexpr operator Run<U>() const {  // NOLINT
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator Run<U>() const {  // NOLINT
     return widen_fields<Run<U>>(*this);
   }
 };
