@@ -102,7 +102,9 @@ TEST_CASE("every method of the headers stands in docs/evidence.md with its key a
   const auto methods = methods_in_headers();
   const auto rows = rows_of_table();
   REQUIRE(methods.size() > 20);
-  for (const auto& [name, method] : methods) {
+  for (const auto& entry : methods) {
+    const std::string& name = entry.first;
+    const InHeader& method = entry.second;
     INFO(name);
     const auto row = rows.find(name);
     REQUIRE(row != rows.end());
@@ -110,7 +112,9 @@ TEST_CASE("every method of the headers stands in docs/evidence.md with its key a
     CHECK(row->second.key == method.key);
     CHECK(row->second.mark == method.mark);
   }
-  for (const auto& [name, row] : rows) {
+  for (const auto& entry : rows) {
+    const std::string& name = entry.first;
+    const InTable& row = entry.second;
     INFO(name);
     CHECK_FALSE(row.range.empty());
     const std::string header = read(source / "include" / "hardchine" / row.header);
@@ -157,7 +161,9 @@ TEST_CASE("every bibliography key resolves: of the table, of limits, of doc comm
 }
 
 TEST_CASE("a recalled method says so in its doc comment or file comment") {
-  for (const auto& [name, row] : rows_of_table()) {
+  for (const auto& entry : rows_of_table()) {
+    const std::string& name = entry.first;
+    const InTable& row = entry.second;
     if (row.mark != "recalled") continue;
     INFO(name);
     const std::string header = read(source / "include" / "hardchine" / row.header);

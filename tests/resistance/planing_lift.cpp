@@ -73,9 +73,10 @@ TEST_CASE("one formula for every scalar") {
   const PlaningAttitude<> a{.trim = 3.0 * degree, .mean_wetted_ratio = 2.0, .beam_froude_number = 3.0};
   const PlaningAttitude<Strict> s{
       .trim = widen<Strict>(3.0 * degree), .mean_wetted_ratio = Strict(2.0), .beam_froude_number = Strict(3.0)};
-  CHECK(flat_lift_coefficient(s).reveal() == flat_lift_coefficient(a));
-  CHECK(dynamic_lift_coefficient(s).reveal() == dynamic_lift_coefficient(a));
-  CHECK(centre_of_pressure_ratio(Strict(2.0), Strict(3.0)).reveal() == centre_of_pressure_ratio(2.0, 3.0));
+  CHECK(flat_lift_coefficient(s).reveal() == rounding(flat_lift_coefficient(a)));
+  CHECK(dynamic_lift_coefficient(s).reveal() == rounding(dynamic_lift_coefficient(a)));
+  // Not bitwise: a compiler may fuse multiply and add where it folds constants.
+  CHECK(centre_of_pressure_ratio(Strict(2.0), Strict(3.0)).reveal() == rounding(centre_of_pressure_ratio(2.0, 3.0)));
   CHECK(flat_lift_from_deadrise_lift(Strict(0.05), widen<Strict>(20.0 * degree)).reveal() ==
         flat_lift_from_deadrise_lift(0.05, 20.0 * degree));
 
