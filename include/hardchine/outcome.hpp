@@ -89,6 +89,8 @@ enum class Outcome : std::uint8_t {
 };
 
 /// The outcome in the words of a report.
+/// @param outcome any outcome
+/// @return a short phrase
 constexpr std::string_view words(Outcome outcome) {
   switch (outcome) {
     case Outcome::converged:
@@ -118,6 +120,8 @@ enum class Evidence : std::uint8_t {
 };
 
 /// The mark as docs/evidence.md writes it.
+/// @param evidence any mark
+/// @return one word
 constexpr std::string_view words(Evidence evidence) {
   switch (evidence) {
     case Evidence::printed:
@@ -155,11 +159,16 @@ struct Method {
 using Flags = std::uint32_t;
 
 /// The bit of limit number `index`.
+/// @param index an enumerator of the method's limits
+/// @return a value with that one bit
 template <class E>
 requires std::is_enum_v<E>
 constexpr Flags flag(E index) { return Flags{1} << static_cast<unsigned>(index); }
 
 /// Whether the flag of a limit is up.
+/// @param flags the flags of a result
+/// @param index an enumerator of the method's limits
+/// @return true if it is
 template <class E>
 requires std::is_enum_v<E>
 constexpr bool has_flag(Flags flags, E index) { return (flags & flag(index)) != 0; }

@@ -134,14 +134,22 @@ TEST_CASE("every bibliography key resolves: of the table, of limits, of doc comm
   for (const auto& [name, row] : rows_of_table()) resolve(row.key, "docs/evidence.md, " + name);
   for (const auto& [name, method] : methods_in_headers()) resolve(method.key, method.header);
 
-  // In headers: what follows "Source:", and the source of each Limit (sentence, source, low, high).
-  const std::regex source_line(R"(Source:\s*([A-Za-z0-9_]+))");
+  // In headers: every key in a sentence that begins with "Source:" (over the lines of the comment, up to its full stop or
+  // the comment's end), and the source of each Limit (sentence, source, low, high).
+  const std::regex source_sentence(R"(Source:((?:[^\n.]|\n///\s|\.\d)*))");
+  const std::regex key_like(R"(\b(?:tupper|trade_practice|[a-z]+(?:_[a-z0-9]+)*_[a-z]*\d[a-z0-9]*(?:_\d+)*)\b)");
   const std::regex limit(R"re(",\s*"([a-z0-9_]+)[^"]*",\s*-?(?:[0-9]|no_limit))re");
   int lines = 0, limits = 0;
   for (const fs::path& path : headers()) {
     const std::string text = read(path);
-    for (std::sregex_iterator it(text.begin(), text.end(), source_line), end; it != end; ++it, ++lines)
-      resolve((*it)[1], path.filename().string());
+    for (std::sregex_iterator it(text.begin(), text.end(), source_sentence), end; it != end; ++it, ++lines) {
+      const std::string sentence = (*it)[1];
+      int keys_here = 0;
+      for (std::sregex_iterator k(sentence.begin(), sentence.end(), key_like); k != end; ++k, ++keys_here)
+        resolve(k->str(), path.filename().string());
+      INFO(path.filename().string(), ": Source:", sentence);
+      CHECK(keys_here > 0);
+    }
     for (std::sregex_iterator it(text.begin(), text.end(), limit), end; it != end; ++it, ++limits)
       resolve((*it)[1], path.filename().string() + " (limit)");
   }

@@ -103,7 +103,7 @@ TableColumn table_1(double tau, double friction_density) {
   const double beta = 10.0 * degree.value(), angle = tau * degree.value(), eps = 4.0 * degree.value();
   t.D_f = 0.5 * friction_density * t.V_m * t.V_m * t.lambda * b * b * (t.C_F + 0.0004) / std::cos(beta);
   t.D = W * std::tan(angle) + t.D_f / std::cos(angle);
-  t.C_p = centre_of_pressure_ratio(t.lambda, C_v);
+  t.C_p = centre_of_pressure_ratio({t.lambda, C_v});
   t.l_p = t.C_p * t.lambda * b;
   t.c = 29.0 - t.l_p;
   const double a = 2.0 - 0.25 * b * std::tan(beta), f = 0.50;
@@ -120,7 +120,7 @@ TEST_CASE("derived regression table: 13 hulls in three balances, every intermedi
   for (const Row& row : read_csv("data/planing_equilibrium_check_values.csv")) {
     CAPTURE(row.at("case"));
     CAPTURE(row.at("balance"));
-    compare(row, 6e-8);
+    compare(row, 6e-8);  // half a unit of eight digits is 5e-8 of the value at worst
     ++rows;
   }
   CHECK(rows == 39);
@@ -141,7 +141,8 @@ TEST_CASE("random hulls solved by SciPy with another structure: trim outside, we
 TEST_CASE("savitsky_1964 Table 1, general case, column by column") {
   // Printed values were read from charts; the mixed density of the print (1.94 slug/ft3 in the lift, about 2.00 in the
   // friction rows: they need 1.994, 2.007, 1.998) is kept. Tolerances: lambda .5, 1, 5 % (Fig. 10 and C_L0), V_m .4 %
-  // (Fig. 14), C_p 1.3 % (Fig. 17), D_f 1, 1, 4 % and D 1.5 % (from lambda), moment 15, 3, 7 % (difference of large terms).
+  // (Fig. 14), C_p 1.3 % (Fig. 17), D_f 1, 1, 4 % and D 1.5 % (from lambda), moment
+  // 15, 3 % (difference of large terms) and 8 % (5 % of lambda moves l_p by 0.9 ft, 8 % of c).
   const TableColumn t2 = table_1(2.0, 2.00), t3 = table_1(3.0, 2.00), t4 = table_1(4.0, 2.00);
   CHECK(t2.lambda == relative(3.85, .005));
   CHECK(t3.lambda == relative(2.60, .01));
@@ -169,7 +170,7 @@ TEST_CASE("savitsky_1964 Table 1, general case, column by column") {
   CHECK(t4.c == absolute(10.8, 0.9));
   CHECK(t2.moment == relative(-149960, .15));
   CHECK(t3.moment == relative(336600, .03));
-  CHECK(t4.moment == relative(648350, .075));
+  CHECK(t4.moment == relative(648350, .08));
 }
 
 TEST_CASE("savitsky_1964 Table 1: the balance") {
@@ -244,7 +245,7 @@ TEST_CASE("molland_2011 section 10.3.3.2, Table 10.6: four trims and the balance
              C_L0;
     };
     const double lambda = bracketed_root(gap, 0.01, 10.0).x;
-    const double l_p = centre_of_pressure_ratio(lambda, C_v) * lambda * b;
+    const double l_p = centre_of_pressure_ratio({lambda, C_v}) * lambda * b;
     const double N = W / 1000.0 * std::cos(p.tau * degree.value());
     CHECK(lambda == relative(p.lambda, .0015));
     CHECK(l_p == relative(p.l_p, .0015));
@@ -282,12 +283,11 @@ TEST_CASE("savitsky_brown_1976, application of results: three speeds of the shor
   const double volume_length = std::cbrt(186000.0 / 64.0);
   struct Printed {
     double froude, lambda, tau, drag, C_L0;
-    int C_L0_decimals;
     double exact_lambda, exact_tau, exact_drag;
   };
-  for (const Printed& p : {Printed{2, 2.9, 3.6, 17500, .22, 2, 2.874, 3.595, 17488},
-                           Printed{3, 2.3, 3.5, 21500, .10, 2, 2.282, 3.485, 21453},
-                           Printed{4, 2.1, 2.7, 24800, .06, 2, 2.092, 2.699, 24833}}) {
+  for (const Printed& p :
+       {Printed{2, 2.9, 3.6, 17500, .22, 2.874, 3.595, 17488}, Printed{3, 2.3, 3.5, 21500, .10, 2.282, 3.485, 21453},
+        Printed{4, 2.1, 2.7, 24800, .06, 2.092, 2.699, 24833}}) {
     CAPTURE(p.froude);
     const PlaningInput<> q{
         .hull = {.chine_beam = 24.0 * foot, .deadrise = 15.0 * degree, .projected_chine_length = 100.0 * foot},
@@ -304,7 +304,7 @@ TEST_CASE("savitsky_brown_1976, application of results: three speeds of the shor
     // 0.02 degree beside the half unit of print; drag 0.3 %, of which the print's rounding to 100 lb is the larger part.
     CHECK(in(s.trim, degree) == absolute(p.tau, 0.05 + 0.02));
     CHECK(in(s.bare_drag, pound_force) == relative(p.drag, .003));
-    CHECK(s.flat_lift_coefficient == absolute(p.C_L0, 0.0055));
+    CHECK(s.flat_lift_coefficient == printed(p.C_L0, 2));
     // Computed independently of this library.
     CHECK(s.mean_wetted_ratio == printed(p.exact_lambda, 3));
     CHECK(in(s.trim, degree) == printed(p.exact_tau, 3));
@@ -518,6 +518,59 @@ TEST_CASE("no physical answer is a typed outcome with every number unset") {
        {Outcome::converged, Outcome::trim_beyond_range, Outcome::runs_out_of_length, Outcome::unstable_only,
         Outcome::load_not_positive, Outcome::bottom_velocity_undefined, Outcome::not_converged})
     CHECK(words(o).find("unknown") == std::string_view::npos);
+}
+
+TEST_CASE("the rarer outcomes: thrust that lifts the boat, an unstable balance only, a bottom that cannot carry") {
+  PlaningInput<> light = sound_boat();
+  light.hull = {.chine_beam = 2.0 * metre, .deadrise = 20.0 * degree, .projected_chine_length = 7.0 * metre};
+  light.loading = {.mass = 50.0 * kilogram, .lcg = 3.0 * metre, .vcg = 0.6 * metre};
+  light.thrust_line = thrust_below_cg(20.0 * degree, 0.0 * metre);
+  light.speed = 80.0 * knot;
+  const RunningState<> lifted = planing_equilibrium(light);
+  CHECK(lifted.outcome == Outcome::load_not_positive);
+  CHECK_FALSE(is_set(lifted.total_drag));
+
+  PlaningInput<> unstable = sound_boat();
+  const double b = 2.15132;
+  unstable.hull = {.chine_beam = b * metre, .deadrise = 10.5199 * degree, .projected_chine_length = 20.0 * b * metre};
+  unstable.loading = {
+      .mass = 0.0628054 * 1026.0 * b * b * b * kilogram, .lcg = 0.0805744 * b * metre, .vcg = 0.482182 * b * metre};
+  unstable.thrust_line = thrust_below_cg(18.5391 * degree, 0.152971 * b * metre);
+  unstable.speed = 8.58552 * std::sqrt(9.80665 * b) * metre_per_second;
+  CHECK(planing_equilibrium(unstable).outcome == Outcome::unstable_only);
+  // The same by a plain scan of 3000 wetted lengths: where the vertical forces close, the moment only ever rises through
+  // zero.
+  const auto c = planing_detail::make_case(unstable, planing_detail::Form::closed);
+  int rises = 0, falls = 0;
+  double previous = std::nan("");
+  for (int i = 0; i < 3000; ++i) {
+    const double lambda = 1e-6 * std::pow(12.0 / 1e-6, i / 2999.0);
+    const auto trim = planing_detail::trim_for_lift(c, lambda);
+    const double m = trim.closes ? planing_detail::closed(c, lambda, trim.tau).moment : std::nan("");
+    if (previous > 0.0 && m <= 0.0) ++falls;
+    if (previous <= 0.0 && m > 0.0) ++rises;
+    previous = m;
+  }
+  CHECK(rises == 1);
+  CHECK(falls == 0);
+
+  PlaningInput<> stern_heavy = sound_boat();
+  stern_heavy.loading.lcg = 0.18 * metre;
+  stern_heavy.loading.mass = 26000.0 * kilogram;
+  stern_heavy.speed = 50.0 * knot;
+  const RunningState<> undefined = planing_equilibrium_paper_short(stern_heavy);
+  CHECK(undefined.outcome == Outcome::bottom_velocity_undefined);
+  CHECK_FALSE(is_set(undefined.bare_drag));
+}
+
+TEST_CASE("what passes the door never throws from inside under another name") {
+  PlaningInput<> q = sound_boat();
+  q.hull.chine_beam = 0.1 * metre;
+  q.loading.mass = 1e5 * kilogram;
+  q.speed = 0.3 * knot;
+  for (const RunningState<>& s :
+       {planing_equilibrium(q), planing_equilibrium_paper_general(q), planing_equilibrium_paper_short(q)})
+    CHECK(s.outcome != Outcome::converged);
 }
 
 TEST_CASE("the door refuses by name") {

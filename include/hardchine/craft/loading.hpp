@@ -100,20 +100,29 @@ Loading<T> roll_up(std::span<const WeightItem<T>> items) {
 }
 
 /// Displaced volume, m/rho.
-/// @param mass displacement, above 0
-/// @param density of the water, above 0
+/// @param mass displacement, above 0 to 1e6 kg
+/// @param density of the water, 900 to 1200 kg/m3
 /// @return volume of displacement
+/// @throws BadInput naming the parameter
+/// Source: trade_practice (statics)
 template <class T>
 Volume<T> displaced_volume(const Mass<T>& mass, const std::type_identity_t<Density<T>>& density) {
+  check_value("displaced_volume", "displacement", mass, shown(kilogram, "kg"), above(0.0, 1e6));
+  check_value("displaced_volume", "water density", density, shown(kilogram_per_cubic_metre, "kg/m3"),
+              between(900.0, 1200.0));
   return mass / density;
 }
 
 /// Beam load coefficient C_Delta = volume/b^3.
-/// @param volume of displacement, above 0
-/// @param beam chine beam b, above 0
-/// @return C_Delta, a plain number. Source: savitsky_1964 (notation), printed
+/// @param volume of displacement, above 0 to 1200 m3
+/// @param beam chine beam b, above 0.05 to 30 m
+/// @return C_Delta, a plain number
+/// @throws BadInput naming the parameter
+/// Source: savitsky_1964 (notation, printed)
 template <class T>
 T beam_load_coefficient(const Volume<T>& volume, const std::type_identity_t<Length<T>>& beam) {
+  check_value("beam_load_coefficient", "displaced volume", volume, shown(cubic_metre, "m3"), above(0.0, 1200.0));
+  check_value("beam_load_coefficient", "chine beam", beam, shown(metre, "m"), above(0.05, 30.0));
   return T(volume / (beam * beam * beam));
 }
 

@@ -30,6 +30,8 @@ constexpr Mass<> person_mass(PersonStandard standard) {
 }
 
 /// The standard's name as a report prints it.
+/// @param standard a named standard
+/// @return for example "ISO 12217-3, adult"
 constexpr std::string_view words(PersonStandard standard) {
   switch (standard) {
     case PersonStandard::iso_12217:

@@ -37,6 +37,7 @@ struct ThrustLine {
 };
 
 /// Thrust through the centre of gravity, parallel to the keel: f = 0, eps = 0.
+/// @return the thrust line
 template <class T = double>
 constexpr ThrustLine<T> through_cg_parallel_to_keel() {
   return {.reference = ThrustReference::distance_from_cg,
@@ -47,6 +48,7 @@ constexpr ThrustLine<T> through_cg_parallel_to_keel() {
 /// Thrust along a line at a distance from the centre of gravity.
 /// @param inclination eps: to the keel, positive when the thrust lifts, -20 to 30 deg
 /// @param distance_below_cg f: positive when the line passes below the CG, -10 to 10 m
+/// @return the thrust line; its values are checked where it is used
 template <class T>
 constexpr ThrustLine<T> thrust_below_cg(const Angle<T>& inclination,
                                         const std::type_identity_t<Length<T>>& distance_below_cg) {
@@ -61,12 +63,22 @@ struct ShaftPoint {
   Angle<T> inclination = unset;  ///< eps: to the keel, positive when the thrust lifts, -20 to 30 deg
   Length<T> x = unset;           ///< forward of the transom, -20 to 150 m
   Length<T> z = unset;           ///< above the keel, -10 to 30 m
+
+  /// The field table.
+  static constexpr auto fields() {
+    return std::tuple{field("thrust inclination", &ShaftPoint::inclination, shown(degree, "deg"), between(-20.0, 30.0)),
+                      field("thrust line point x", &ShaftPoint::x, shown(metre, "m"), between(-20.0, 150.0)),
+                      field("thrust line point z", &ShaftPoint::z, shown(metre, "m"), between(-10.0, 30.0))};
+  }
 };
 
 /// Thrust along a shaft line through a known point.
-/// @param shaft inclination and a point; ranges in its fields
+/// @param shaft inclination and a point; ranges in its field table
+/// @return the thrust line
+/// @throws BadInput naming the field
 template <class T = double>
-constexpr ThrustLine<T> shaft_line(const ShaftPoint<T>& shaft) {
+ThrustLine<T> shaft_line(const ShaftPoint<T>& shaft) {
+  check_fields("shaft_line", shaft);
   return {.reference = ThrustReference::point, .inclination = shaft.inclination, .x = shaft.x, .z = shaft.z};
 }
 

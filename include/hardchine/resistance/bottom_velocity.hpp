@@ -18,17 +18,30 @@ enum class BottomVelocity : std::uint8_t {
   free_stream        ///< V, as the examples of savitsky_brown_1976 and molland_2011 do; 1 to 10 % more friction
 };
 
-/// (V_1/V)^2 = 1 - C_Ldb/(lambda cos tau).
-/// @param attitude trim, lambda and C_v, all above 0
-/// @param deadrise beta, 0 to 30 deg published
-/// @return the square of the velocity ratio: not positive where the method has no answer (small lambda, large trim),
-///   above 1 where the dynamic lift comes out negative (small trim, high deadrise).
-///   Source: savitsky_1964 eq 24 with 16 (printed for zero deadrise)
+namespace planing_detail {
+
+/// (V_1/V)^2 without the door.
+template <class T>
+T bottom_velocity_ratio_squared(const PlaningAttitude<T>& attitude, const Angle<T>& deadrise) {
+  using std::cos;
+  const T C_Ldb = deadrise_lift<T>(dynamic_lift(attitude), deadrise);
+  return 1.0 - C_Ldb / (attitude.mean_wetted_ratio * cos(attitude.trim.value()));
+}
+
+}  // namespace planing_detail
+
+/// The square of the velocity ratio, (V_1/V)^2 = 1 - C_Ldb/(lambda cos tau).
+/// @param attitude trim, lambda and C_v; ranges in its fields
+/// @param deadrise beta, 0 to 45 deg; published up to 30
+/// @return (V_1/V)^2: not positive where the method has no answer (small lambda, large trim), above 1 where the dynamic
+///   lift comes out negative (small trim, high deadrise). Published for C_v 1 to 13
+/// @throws BadInput naming the field
+/// Source: savitsky_1964 eq 24 with 16 (printed for zero deadrise)
 template <class T>
 T bottom_velocity_ratio_squared(const PlaningAttitude<T>& attitude, const std::type_identity_t<Angle<T>>& deadrise) {
-  using std::cos;
-  const T C_Ldb = deadrise_lift_coefficient<T>(dynamic_lift_coefficient(attitude), deadrise);
-  return 1.0 - C_Ldb / (attitude.mean_wetted_ratio * cos(attitude.trim.value()));
+  check_fields("bottom_velocity_ratio_squared", attitude);
+  check_deadrise("bottom_velocity_ratio_squared", deadrise);
+  return planing_detail::bottom_velocity_ratio_squared<T>(attitude, deadrise);
 }
 
 }  // namespace hardchine

@@ -37,6 +37,8 @@ inline constexpr Method schoenherr_textbook_method{"Schoenherr line as a textboo
                                                    "ITTC 1957 line"};
 
 /// The method behind a line.
+/// @param line a friction line
+/// @return its name, source, evidence and limits
 constexpr const Method& method_of(FrictionLine line) {
   switch (line) {
     case FrictionLine::ittc_1957:
@@ -49,25 +51,21 @@ constexpr const Method& method_of(FrictionLine line) {
   return ittc_1957_method;
 }
 
-/// ITTC 1957 line, C_F = 0.075/(log10 Re - 2)^2.
-/// @param reynolds_number Re, above 1e5 (singular at 100)
-/// @return C_F. Source: molland_2011 eq 4.15 (printed)
+/// The lines without their door: for the inside of a search, where a guess may be anything.
+namespace friction_detail {
+
 template <class T>
-T ittc_1957_friction(const T& reynolds_number) {
+T ittc_1957(const T& reynolds_number) {
   using std::log10;
   const T x = log10(reynolds_number) - 2.0;
   return 0.075 / (x * x);
 }
 
-/// Schoenherr line, constant/sqrt(C_F) = log10(Re C_F), by Newton in y = 1/sqrt(C_F) from the explicit start
-/// C_F = 1/(3.5 log10 Re - 5.96)^2 (molland_2011 eq 4.11, printed as within 1 %).
-/// @param reynolds_number Re, above 1e5
-/// @param constant 0.242 (recalled; the printed cases of savitsky_1964 and savitsky_brown_1976 need it) or 1/4.13
-///   (molland_2011 eq 4.10, printed)
-/// @return C_F, converged to rounding: two steps leave 4e-13 from 1e6 up, four are made so that derivatives converge too
+/// constant/sqrt(C_F) = log10(Re C_F) by Newton in y = 1/sqrt(C_F) from the explicit start
+/// C_F = 1/(3.5 log10 Re - 5.96)^2 (molland_2011 eq 4.11, printed as within 1 %). Two steps leave 4e-13 from Re 1e6 up;
+/// four are made so that derivatives converge too.
 template <class T>
-T schoenherr_friction(const T& reynolds_number, double constant = 0.242) {
-  using std::log;
+T schoenherr_with(double constant, const T& reynolds_number) {
   using std::log10;
   const T lg = log10(reynolds_number);
   T y = 3.5 * lg - 5.96;
@@ -76,30 +74,33 @@ T schoenherr_friction(const T& reynolds_number, double constant = 0.242) {
   return 1.0 / (y * y);
 }
 
-/// C_F on a named line without the door check: for the inside of a search, where a guess may be anything.
 template <class T>
-T friction_on_line(FrictionLine line, const T& reynolds_number) {
+T on_line(FrictionLine line, const T& reynolds_number) {
   switch (line) {
     case FrictionLine::ittc_1957:
       break;
     case FrictionLine::schoenherr:
-      return schoenherr_friction(reynolds_number);
+      return schoenherr_with(0.242, reynolds_number);
     case FrictionLine::schoenherr_textbook:
-      return schoenherr_friction(reynolds_number, 1.0 / 4.13);
+      return schoenherr_with(1.0 / 4.13, reynolds_number);
   }
-  return ittc_1957_friction(reynolds_number);
+  return ittc_1957(reynolds_number);
 }
 
+}  // namespace friction_detail
+
 /// The friction coefficient of a smooth plate by a named line, without allowance.
-/// @param line which line
-/// @param reynolds_number Re on the mean wetted length, above 1e5 to 1e12; below 2e6 a model may run laminar
-/// @return C_F
+/// @param line which line: ittc_1957, C_F = 0.075/(log10 Re - 2)^2; schoenherr, 0.242/sqrt(C_F) = log10(Re C_F), whose
+///   constant is recalled (the printed cases of savitsky_1964 and savitsky_brown_1976 need it); schoenherr_textbook,
+///   1/sqrt(C_F) = 4.13 log10(Re C_F), 0.08 to 0.10 % higher
+/// @param reynolds_number Re on the mean wetted length, 1e5 to 1e12; below 2e6 a model may run laminar
+/// @return C_F, to rounding
 /// @throws BadInput if Re is out of range
-/// Source: molland_2011 or savitsky_brown_1976, as method_of(line) says
+/// Source: molland_2011 eq 4.15, 4.10 (printed); savitsky_brown_1976 (worked case); method_of(line) says which
 template <class T>
 T friction_coefficient(FrictionLine line, const T& reynolds_number) {
-  check_value("friction_coefficient", "Reynolds number", reynolds_number, plain_ratio, above(1e5, 1e12));
-  return friction_on_line(line, reynolds_number);
+  check_value("friction_coefficient", "Reynolds number", reynolds_number, plain_ratio, between(1e5, 1e12));
+  return friction_detail::on_line(line, reynolds_number);
 }
 
 /// The ATTC standard roughness allowance, added to C_F for the ship, never when a method is compared with smooth model

@@ -176,9 +176,9 @@ Bottom<T> bottom(const Case<T>& c, const T& lambda, const T& tau) {
   r.V_1 = c.V * sqrt(ratio_squared);
   // Inside a search lambda may be tiny: the friction line is kept off its singularity.
   r.Re = larger(T(r.V_1 * lambda * c.b / c.nu), T(2e5));
-  r.C_F = friction_on_line(c.line, r.Re);
+  r.C_F = friction_detail::on_line(c.line, r.Re);
   r.D_f = (r.C_F + c.allowance) * c.q_b2 * ratio_squared * lambda / cos(c.beta);
-  r.l_p = centre_of_pressure_ratio(lambda, c.C_v) * lambda * c.b;
+  r.l_p = centre_of_pressure_ratio<T>({lambda, c.C_v}) * lambda * c.b;
   return r;
 }
 
@@ -196,9 +196,8 @@ Closed<T> closed(const Case<T>& c, const T& lambda, const T& tau) {
   using std::cos;
   using std::sin;
   Closed<T> r;
-  r.C_L0 = flat_lift_coefficient<T>(
-      {.trim = Angle<T>::from_value(tau), .mean_wetted_ratio = lambda, .beam_froude_number = c.C_v});
-  r.C_Lb = deadrise_lift_coefficient<T>(r.C_L0, Angle<T>::from_value(c.beta));
+  r.C_L0 = flat_lift<T>({.trim = Angle<T>::from_value(tau), .mean_wetted_ratio = lambda, .beam_froude_number = c.C_v});
+  r.C_Lb = deadrise_lift<T>(r.C_L0, Angle<T>::from_value(c.beta));
   r.bottom = bottom(c, lambda, tau);
   const T sin_tau = sin(tau), cos_tau = cos(tau);
   const T line = tau + c.eps;
@@ -224,7 +223,7 @@ Paper<T> paper(const Case<T>& c, const T& C_L0, const T& lambda) {
   using std::pow;
   using std::sin;
   Paper<T> r;
-  r.tau = pow(T(C_L0 / lift_per_trim_power<T>(lambda, c.C_v)), 1.0 / 1.1) * degree.value();
+  r.tau = pow(T(C_L0 / lift_per_trim_power<T>({lambda, c.C_v})), 1.0 / 1.1) * degree.value();
   // Where the search starts, a tiny lambda would ask for trims that no formula takes.
   r.tau = smaller(r.tau, T(0.7));
   r.bottom = bottom(c, lambda, r.tau);
@@ -240,33 +239,51 @@ template <class T>
 struct Crossing {
   T low, high;
   MaskOf<T> found, positive_at_low, positive_at_high, unstable_seen, second_seen;
+  T unstable_low, unstable_high;  ///< between which the first unstable one was seen
 };
 
-/// Samples m(lambda) at log-spaced points and brackets the first stable crossing, lane by lane.
+/// A moment at a sampled lambda, and whether the rest of the balance closes there.
+template <class T>
+struct Sample {
+  T moment;
+  MaskOf<T> closes;
+};
+
+/// Samples m(lambda) at log-spaced points and brackets the first stable crossing, lane by lane: one between two points
+/// where the rest of the balance closes if there is any, since a change of sign elsewhere is no equilibrium.
+/// @param sample callable with lambda that returns a Sample
 template <class T, class M>
-Crossing<T> find_stable_crossing(M&& moment, const T& low, const T& high) {
+Crossing<T> find_stable_crossing(M&& sample, const T& low, const T& high) {
   using std::exp;
   using std::log;
   constexpr int samples = 16;
   const T step = log(T(high / low)) / double(samples);
   const T zero(0.0);
-  T previous = low, previous_m = moment(low);
-  const auto positive_at_low = previous_m > zero;
-  Crossing<T> r{
-      low, high, negate(low >= low), positive_at_low, positive_at_low, negate(low >= low), negate(low >= low)};
+  const auto never = negate(low >= low);
+  T previous_lambda = low;
+  Sample<T> previous = sample(low);
+  const auto positive_at_low = previous.moment > zero;
+  Crossing<T> r{low, high, never, positive_at_low, positive_at_low, never, never, low, high};
+  auto found_closed = never;
   for (int i = 1; i <= samples; ++i) {
     const T lambda = low * exp(T(step * double(i)));
-    const T m = moment(lambda);
-    const auto falls = both(previous_m > zero, m <= zero);
-    const auto first = both(falls, negate(r.found));
-    r.low = select(first, previous, r.low);
-    r.high = select(first, lambda, r.high);
-    r.second_seen = either(r.second_seen, both(falls, r.found));
-    r.unstable_seen = either(r.unstable_seen, both(previous_m <= zero, m > zero));
+    const Sample<T> now = sample(lambda);
+    const auto closes = both(previous.closes, now.closes);
+    const auto falls = both(previous.moment > zero, now.moment <= zero);
+    const auto rises = both(previous.moment <= zero, now.moment > zero);
+    const auto take = both(falls, either(negate(r.found), both(closes, negate(found_closed))));
+    r.low = select(take, previous_lambda, r.low);
+    r.high = select(take, lambda, r.high);
+    r.second_seen = either(r.second_seen, both(both(falls, closes), found_closed));
+    const auto unstable = both(both(rises, closes), negate(r.unstable_seen));
+    r.unstable_low = select(unstable, previous_lambda, r.unstable_low);
+    r.unstable_high = select(unstable, lambda, r.unstable_high);
+    r.unstable_seen = either(r.unstable_seen, unstable);
     r.found = either(r.found, falls);
-    r.positive_at_high = m > zero;
-    previous = lambda;
-    previous_m = m;
+    found_closed = either(found_closed, both(falls, closes));
+    r.positive_at_high = now.moment > zero;
+    previous_lambda = lambda;
+    previous = now;
   }
   return r;
 }
@@ -339,24 +356,34 @@ inline constexpr double greatest_trim = 0.6;
 
 /// The trim that closes the vertical balance at a given lambda; the nearer end of the range where none does.
 template <class P>
-P trim_for_lift(const Case<P>& c, const P& lambda) {
+struct TrimForLift {
+  P tau;
+  MaskOf<P> closes;
+};
+
+template <class P>
+TrimForLift<P> trim_for_lift(const Case<P>& c, const P& lambda) {
   const auto vertical = [&](const P& tau) { return closed<P>(c, lambda, tau).vertical; };
   const BracketedRoot<P> root = bracketed_root(vertical, P(least_trim), P(greatest_trim), 1e-13);
   const P end = select(vertical(P(least_trim)) > P(0.0), P(least_trim), P(greatest_trim));
-  return select(root.bracketed, root.x, end);
+  return {select(root.bracketed, root.x, end), root.bracketed};
 }
 
 /// Guarded search of the closed balance: lambda outside, trim inside.
 template <class P>
 Solution<P> search_closed(const Case<P>& c, const P& C_L0) {
-  const auto moment = [&](const P& lambda) { return closed<P>(c, lambda, trim_for_lift(c, lambda)).moment; };
+  const auto sample = [&](const P& lambda) {
+    const TrimForLift<P> trim = trim_for_lift(c, lambda);
+    return Sample<P>{closed<P>(c, lambda, trim.tau).moment, trim.closes};
+  };
+  const auto moment = [&](const P& lambda) { return sample(lambda).moment; };
   // The thrust may carry a part of the load: start the search further out than the whole load asks for.
   const P low = 0.5 * least_lambda<P>(C_L0, c.C_v);
-  const Crossing<P> crossing = find_stable_crossing<P>(moment, low, P(greatest_lambda));
+  Crossing<P> crossing = find_stable_crossing<P>(sample, low, P(greatest_lambda));
   const BracketedRoot<P> root = bracketed_root(moment, crossing.low, crossing.high, 1e-12);
   // Polish: the nested search stops at its tolerances. And a moment that changes sign where no trim closes the vertical
   // balance is no equilibrium: both residuals decide.
-  P lambda = root.x, tau = trim_for_lift(c, root.x);
+  P lambda = root.x, tau = trim_for_lift(c, root.x).tau;
   const P rough_lambda = lambda, rough_tau = tau;
   const auto polished = newton_closed(c, lambda, tau);
   Solution<P> s{select(polished, lambda, rough_lambda), select(polished, tau, rough_tau), crossing.found,
@@ -364,6 +391,12 @@ Solution<P> search_closed(const Case<P>& c, const P& C_L0) {
   const Closed<P> r = closed<P>(c, s.lambda, s.tau);
   const auto closes = both(magnitude(r.vertical) < P(1e-9), magnitude(r.moment) < P(1e-9));
   s.solved = both(crossing.found, closes);
+  if (any(both(negate(crossing.found), crossing.unstable_seen))) {
+    // Between two points that close there may be a gap that does not: only a root with a trim of its own counts.
+    const BracketedRoot<P> unstable = bracketed_root(moment, crossing.unstable_low, crossing.unstable_high, 1e-12);
+    const Sample<P> there = sample(unstable.x);
+    crossing.unstable_seen = both(crossing.unstable_seen, both(there.closes, magnitude(there.moment) < P(1e-6)));
+  }
   judge<P>(s.outcome, crossing, s.solved);
   const auto no_balance = both(crossing.found, negate(s.solved));
   assign_where(s.outcome, both(no_balance, rough_tau > P(0.5)), Outcome::trim_beyond_range);
@@ -394,7 +427,7 @@ template <class P>
 Solution<P> solve_closed(const Case<P>& c, const P& C_L0) {
   using std::pow;
   P lambda = smaller(short_form_lambda(c), P(8.0));
-  P tau = smaller(P(pow(P(C_L0 / lift_per_trim_power<P>(lambda, c.C_v)), 1.0 / 1.1) * degree.value()), P(0.3));
+  P tau = smaller(P(pow(P(C_L0 / lift_per_trim_power<P>({lambda, c.C_v})), 1.0 / 1.1) * degree.value()), P(0.3));
   const auto accepted = newton_closed(c, lambda, tau);
   if (all(accepted)) return {lambda, tau, accepted, negate(accepted), per_lane<P>(Outcome::converged)};
   Solution<P> guarded = search_closed(c, C_L0);
@@ -408,7 +441,8 @@ Solution<P> solve_closed(const Case<P>& c, const P& C_L0) {
 template <class P>
 Solution<P> solve_general(const Case<P>& c, const P& C_L0) {
   const auto moment = [&](const P& lambda) { return paper<P>(c, C_L0, lambda).moment; };
-  const Crossing<P> crossing = find_stable_crossing<P>(moment, least_lambda<P>(C_L0, c.C_v), P(greatest_lambda));
+  const auto sample = [&](const P& lambda) { return Sample<P>{moment(lambda), lambda >= lambda}; };
+  const Crossing<P> crossing = find_stable_crossing<P>(sample, least_lambda<P>(C_L0, c.C_v), P(greatest_lambda));
   const BracketedRoot<P> root = bracketed_root(moment, crossing.low, crossing.high);
   Solution<P> s{root.x, paper<P>(c, C_L0, root.x).tau, both(crossing.found, root.converged), crossing.second_seen,
                 per_lane<P>(Outcome::not_converged)};
@@ -593,8 +627,10 @@ RunningState<T> report(const PlaningInput<T>& in, const Case<T>& c, const Answer
   const auto undefined = x.bottom.velocity_ratio_squared <= T(least_velocity_ratio_squared);
   const auto too_long = x.lambda * b > in.hull.projected_chine_length;
   assign_where(s.outcome, both(found.solved, undefined), Outcome::bottom_velocity_undefined);
+  const auto no_load = x.L <= T(0.0);
   assign_where(s.outcome, both(found.solved, too_long), Outcome::runs_out_of_length);
-  const auto good = both(found.solved, negate(either(undefined, too_long)));
+  assign_where(s.outcome, both(found.solved, no_load), Outcome::load_not_positive);
+  const auto good = both(found.solved, negate(either(either(undefined, too_long), no_load)));
   // A lane without an answer is computed at a harmless attitude and its numbers are unset: no NaN on the way.
   const T lambda = select(good, x.lambda, T(1.0));
   const T tau = select(good, x.tau, T(0.05));
@@ -646,8 +682,8 @@ RunningState<T> report(const PlaningInput<T>& in, const Case<T>& c, const Answer
 /// @return attitude, wetted lengths, bare and total drag, effective power, outcome and flags. The thrust balances the
 ///   bare hull; appendages and air are added to the drag, not to the balance. For hulls on the water, trim below 0.5 rad
 ///   and lambda up to 12; outside the published ranges the answer carries flags (explain gives the sentences).
-///   Derivatives (Dual) are exact to rounding by the implicit function theorem; kinks: lambda 1.3 in the draft of a flat
-///   bottom.
+///   Derivatives (Dual) are exact to rounding by the implicit function theorem; kinks: in the draft lambda 1.3 of a flat
+///   bottom, and zero deadrise, where the draft jumps and its derivative is that of the flat branch.
 /// @throws BadInput naming the field; for more than one hull or a step; for an LCG ahead of the chines
 /// Source: savitsky_1964 eq 1-5, 15, 16, 18-25, 28-31 (printed)
 template <class T = double>
@@ -656,7 +692,8 @@ RunningState<T> planing_equilibrium(const PlaningInput<T>& in) {
   check("planing_equilibrium", in, Form::closed);
   const Case<T> c = make_case(in, Form::closed);
   const Case<Plain<T>> p = plain_case(c);
-  const Plain<T> C_L0 = flat_lift_from_deadrise_lift<Plain<T>>(p.W / p.q_b2, Angle<Plain<T>>::from_value(p.beta));
+  const Plain<T> C_L0 =
+      planing_detail::flat_lift_from_deadrise_lift<Plain<T>>(p.W / p.q_b2, Angle<Plain<T>>::from_value(p.beta));
   const Solution<Plain<T>> found = solve_closed(p, C_L0);
   return report(in, c, answer_closed(c, found.lambda, found.tau), found, planing_closed_method);
 }
@@ -673,7 +710,7 @@ RunningState<T> planing_equilibrium_paper_general(const PlaningInput<T>& in) {
   check("planing_equilibrium_paper_general", in, Form::general);
   const Case<T> c = make_case(in, Form::general);
   const T C_Lb = c.W / c.q_b2;
-  const T C_L0 = flat_lift_from_deadrise_lift<T>(C_Lb, in.hull.deadrise);
+  const T C_L0 = planing_detail::flat_lift_from_deadrise_lift<T>(C_Lb, in.hull.deadrise);
   const Solution<Plain<T>> found = solve_general<Plain<T>>(plain_case(c), plain(C_L0));
   return report(in, c, answer_paper(c, C_L0, C_Lb, found.lambda), found, planing_general_method);
 }
@@ -689,18 +726,22 @@ RunningState<T> planing_equilibrium_paper_short(const PlaningInput<T>& in) {
   check("planing_equilibrium_paper_short", in, Form::short_form);
   const Case<T> c = make_case(in, Form::short_form);
   const T C_Lb = c.W / c.q_b2;
-  const T C_L0 = flat_lift_from_deadrise_lift<T>(C_Lb, in.hull.deadrise);
+  const T C_L0 = planing_detail::flat_lift_from_deadrise_lift<T>(C_Lb, in.hull.deadrise);
   const Solution<Plain<T>> found = solve_short<Plain<T>>(plain_case(c), plain(C_L0));
   return report(in, c, answer_paper(c, C_L0, C_Lb, found.lambda), found, planing_short_method);
 }
 
 /// What is outside the published ranges of a running state, one sentence a flag.
+/// @param state a running state
+/// @return the sentences, in the order of the method's limits; empty within the published ranges
 template <class T>
 requires std::same_as<PerLane<T, Flags>, Flags> std::vector<std::string_view> explain(const RunningState<T>& state) {
   return state.method == nullptr ? std::vector<std::string_view>{} : explain(state.flags, *state.method);
 }
 
 /// Source, equations and evidence of a running state.
+/// @param state a running state
+/// @return for example "savitsky_1964 eq 15, 16 (printed)"
 template <class T>
 std::string cite(const RunningState<T>& state) {
   return state.method == nullptr ? std::string("no method") : cite(*state.method);

@@ -17,12 +17,47 @@ namespace hardchine {
 /// Attitude of a planing surface in the variables of the lift formula.
 template <class T = double>
 struct PlaningAttitude {
-  Angle<T> trim = unset;         ///< tau, 2 to 15 deg published
-  T mean_wetted_ratio = unset;   ///< lambda, up to 4 published
-  T beam_froude_number = unset;  ///< C_v, 0.60 to 13 published
+  Angle<T> trim = unset;         ///< tau, above 0 to 45 deg; published 2 to 15
+  T mean_wetted_ratio = unset;   ///< lambda, above 0 to 60; published up to 4
+  T beam_froude_number = unset;  ///< C_v, above 0 to 50; published 0.60 to 13
+
+  /// The field table.
+  static constexpr auto fields() {
+    return std::tuple{field("trim", &PlaningAttitude::trim, shown(degree, "deg"), above(0.0, 45.0)),
+                      field("mean wetted ratio", &PlaningAttitude::mean_wetted_ratio, plain_ratio, above(0.0, 60.0)),
+                      field("beam Froude number", &PlaningAttitude::beam_froude_number, plain_ratio, above(0.0, 50.0))};
+  }
+  /// The same attitude in another scalar.
+  template <class U>
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator PlaningAttitude<U>()
+      const {  // NOLINT
+    return widen_fields<PlaningAttitude<U>>(*this);
+  }
 };
 
-/// Trim in the power that the lift formula takes: tau^1.1, tau in degrees.
+/// How long the bottom is wetted, and how fast: what the centre of pressure depends on.
+template <class T = double>
+struct WettedBottom {
+  T mean_wetted_ratio = unset;   ///< lambda, above 0 to 60
+  T beam_froude_number = unset;  ///< C_v, above 0 to 50
+
+  /// The field table.
+  static constexpr auto fields() {
+    return std::tuple{field("mean wetted ratio", &WettedBottom::mean_wetted_ratio, plain_ratio, above(0.0, 60.0)),
+                      field("beam Froude number", &WettedBottom::beam_froude_number, plain_ratio, above(0.0, 50.0))};
+  }
+};
+
+/// Deadrise, 0 to 45 degrees, at the door of the functions below.
+template <class T>
+void check_deadrise(std::string_view function, const Angle<T>& deadrise) {
+  check_value(function, "deadrise", deadrise, shown(degree, "deg"), between(0.0, 45.0));
+}
+
+/// The formulas without their doors: for the inside of a search, where a guess may be anything.
+namespace planing_detail {
+
+/// tau^1.1, tau in degrees.
 template <class T>
 T trim_power(const Angle<T>& trim) {
   using std::pow;
@@ -32,48 +67,39 @@ T trim_power(const Angle<T>& trim) {
 
 /// What the lift formula multiplies tau^1.1 with: 0.0120 lambda^0.5 + 0.0055 lambda^2.5/C_v^2, eq 15.
 template <class T>
-T lift_per_trim_power(const T& lambda, const std::type_identity_t<T>& beam_froude_number) {
+T lift_per_trim_power(const WettedBottom<T>& bottom) {
   using std::sqrt;
-  const T& C_v = beam_froude_number;
+  const T& lambda = bottom.mean_wetted_ratio;
+  const T& C_v = bottom.beam_froude_number;
   return sqrt(lambda) * (0.0120 + 0.0055 * lambda * lambda / (C_v * C_v));
 }
 
-/// Lift coefficient of a flat planing surface, eq 15.
-/// @param attitude trim above 0, lambda above 0, C_v above 0
-/// @return C_L0 = L/(0.5 rho V^2 b^2). Source: savitsky_1964 eq 15 (printed)
-template <class T = double>
-T flat_lift_coefficient(const PlaningAttitude<T>& attitude) {
-  return trim_power(attitude.trim) * lift_per_trim_power(attitude.mean_wetted_ratio, attitude.beam_froude_number);
+/// C_L0, eq 15.
+template <class T>
+T flat_lift(const PlaningAttitude<T>& attitude) {
+  return trim_power(attitude.trim) * lift_per_trim_power<T>({attitude.mean_wetted_ratio, attitude.beam_froude_number});
 }
 
-/// Dynamic part of the flat lift, 0.0120 lambda^0.5 tau^1.1: the first term of eq 15.
-template <class T = double>
-T dynamic_lift_coefficient(const PlaningAttitude<T>& attitude) {
+/// The first term of eq 15.
+template <class T>
+T dynamic_lift(const PlaningAttitude<T>& attitude) {
   using std::sqrt;
   return 0.0120 * sqrt(attitude.mean_wetted_ratio) * trim_power(attitude.trim);
 }
 
-/// Lift coefficient of a V bottom from the flat one, eq 16. Negative for C_L0 < (0.0065 beta)^2.5.
-/// @param flat_lift C_L0, above 0
-/// @param deadrise beta, 0 to 30 deg published
-/// @return C_Lb. Source: savitsky_1964 eq 16 (printed)
+/// C_Lb, eq 16.
 template <class T>
-T deadrise_lift_coefficient(const T& flat_lift, const std::type_identity_t<Angle<T>>& deadrise) {
+T deadrise_lift(const T& flat_lift, const Angle<T>& deadrise) {
   using std::pow;
   const T beta = in(deadrise, degree);
   return flat_lift - 0.0065 * beta * pow(flat_lift, 0.60);
 }
 
-/// The flat lift coefficient that gives a V bottom its lift: the inverse of eq 16.
-/// @param lift C_Lb, above 0: there is then exactly one root
-/// @param deadrise beta, 0 to 45 deg
-/// @return C_L0, to rounding. Newton from max(2 C_Lb, (2 k)^2.5), k = 0.0065 beta, falls to the root monotonically
-///   because the function is convex there. Source: savitsky_1964 eq 16 (printed)
-/// @throws BadInput if the lift is not above 0
+/// The inverse of eq 16. Newton from max(2 C_Lb, (2 k)^2.5), k = 0.0065 beta, falls to the root monotonically because
+/// the function is convex there.
 template <class T>
-T flat_lift_from_deadrise_lift(const T& lift, const std::type_identity_t<Angle<T>>& deadrise) {
+T flat_lift_from_deadrise_lift(const T& lift, const Angle<T>& deadrise) {
   using std::pow;
-  check_value("flat_lift_from_deadrise_lift", "lift coefficient", lift, plain_ratio, above(0.0, 1e6));
   using P = Plain<T>;
   const P C_Lb = plain(lift);
   const P k = 0.0065 * in(plain(deadrise), degree);
@@ -88,18 +114,75 @@ T flat_lift_from_deadrise_lift(const T& lift, const std::type_identity_t<Angle<T
     moving = both(moving, down > 1e-15 * x);
   }
   slope = 1.0 - 0.60 * k * pow(x, -0.40);
-  return carry_derivatives<T>(x, deadrise_lift_coefficient<T>(T(x), deadrise) - lift, slope);
+  return carry_derivatives<T>(x, deadrise_lift<T>(T(x), deadrise) - lift, slope);
 }
 
-/// Centre of pressure over the mean wetted length, eq 28.
-/// @param lambda mean wetted length over beam, above 0
-/// @param beam_froude_number C_v, above 0
-/// @return C_p = l_p/(lambda b), forward of the transom along the keel: from 0.33159 (slow) to 0.75 (fast).
-///   Source: savitsky_1964 eq 28 (printed)
+/// C_p, eq 28.
 template <class T>
-T centre_of_pressure_ratio(const T& lambda, const std::type_identity_t<T>& beam_froude_number) {
-  const T ratio = beam_froude_number / lambda;
+T centre_of_pressure_ratio(const WettedBottom<T>& bottom) {
+  const T ratio = bottom.beam_froude_number / bottom.mean_wetted_ratio;
   return 0.75 - 1.0 / (5.21 * ratio * ratio + 2.39);
+}
+
+}  // namespace planing_detail
+
+/// Lift coefficient of a flat planing surface, C_L0 = tau^1.1 (0.0120 lambda^0.5 + 0.0055 lambda^2.5/C_v^2).
+/// @param attitude trim, lambda, C_v; accepted and published ranges in its fields
+/// @return C_L0 = L/(0.5 rho V^2 b^2)
+/// @throws BadInput naming the field
+/// Source: savitsky_1964 eq 15 (printed)
+template <class T = double>
+T flat_lift_coefficient(const PlaningAttitude<T>& attitude) {
+  check_fields("flat_lift_coefficient", attitude);
+  return planing_detail::flat_lift(attitude);
+}
+
+/// Dynamic part of the flat lift, 0.0120 lambda^0.5 tau^1.1: the first term of eq 15, without the buoyant one.
+/// @param attitude trim, lambda, C_v; accepted and published ranges in its fields
+/// @return C_Ld
+/// @throws BadInput naming the field
+/// Source: savitsky_1964 eq 15 (printed)
+template <class T = double>
+T dynamic_lift_coefficient(const PlaningAttitude<T>& attitude) {
+  check_fields("dynamic_lift_coefficient", attitude);
+  return planing_detail::dynamic_lift(attitude);
+}
+
+/// Lift coefficient of a V bottom from the flat one, C_Lb = C_L0 - 0.0065 beta C_L0^0.60.
+/// @param flat_lift C_L0, above 0 to 1e6
+/// @param deadrise beta, 0 to 45 deg; published up to 30
+/// @return C_Lb; negative for C_L0 < (0.0065 beta)^2.5
+/// @throws BadInput naming the parameter
+/// Source: savitsky_1964 eq 16 (printed)
+template <class T>
+T deadrise_lift_coefficient(const T& flat_lift, const std::type_identity_t<Angle<T>>& deadrise) {
+  check_value("deadrise_lift_coefficient", "flat lift coefficient", flat_lift, plain_ratio, above(0.0, 1e6));
+  check_deadrise("deadrise_lift_coefficient", deadrise);
+  return planing_detail::deadrise_lift<T>(flat_lift, deadrise);
+}
+
+/// The flat lift coefficient that gives a V bottom its lift: the inverse of eq 16.
+/// @param lift C_Lb, above 0 to 1e6: there is then exactly one root
+/// @param deadrise beta, 0 to 45 deg; published up to 30
+/// @return C_L0, to rounding
+/// @throws BadInput naming the parameter
+/// Source: savitsky_1964 eq 16 (printed)
+template <class T>
+T flat_lift_from_deadrise_lift(const T& lift, const std::type_identity_t<Angle<T>>& deadrise) {
+  check_value("flat_lift_from_deadrise_lift", "lift coefficient", lift, plain_ratio, above(0.0, 1e6));
+  check_deadrise("flat_lift_from_deadrise_lift", deadrise);
+  return planing_detail::flat_lift_from_deadrise_lift<T>(lift, deadrise);
+}
+
+/// Centre of pressure over the mean wetted length, C_p = 0.75 - 1/(5.21 C_v^2/lambda^2 + 2.39).
+/// @param bottom lambda and C_v; ranges in its fields
+/// @return C_p = l_p/(lambda b), forward of the transom along the keel: from 0.33159 (slow) to 0.75 (fast)
+/// @throws BadInput naming the field
+/// Source: savitsky_1964 eq 28 (printed)
+template <class T = double>
+T centre_of_pressure_ratio(const WettedBottom<T>& bottom) {
+  check_fields("centre_of_pressure_ratio", bottom);
+  return planing_detail::centre_of_pressure_ratio(bottom);
 }
 
 }  // namespace hardchine

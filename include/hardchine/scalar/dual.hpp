@@ -29,10 +29,10 @@ struct Dual {
   constexpr Dual(const B& v)  // NOLINT
       requires(!std::same_as<B, double>)
       : value(v) {}
-  /// Input number `index`: its own derivative is one.
+  /// Input number `index` (0 to N - 1, else std::out_of_range): its own derivative is one.
   static constexpr Dual input(const B& v, int index) {
     Dual x(v);
-    x.derivative[static_cast<std::size_t>(index)] = B(1.0);
+    x.derivative.at(static_cast<std::size_t>(index)) = B(1.0);
     return x;
   }
 
@@ -167,7 +167,7 @@ constexpr Quantity<U, Dual<N>> seed(const Quantity<U, double>& q, int index) {
 /// The derivative of a quantity with respect to input number `index`, per SI unit of the input.
 template <class U, int N, class B>
 constexpr Quantity<U, B> derivative(const Quantity<U, Dual<N, B>>& q, int index) {
-  return Quantity<U, B>::from_value(q.value().derivative[static_cast<std::size_t>(index)]);
+  return Quantity<U, B>::from_value(q.value().derivative.at(static_cast<std::size_t>(index)));
 }
 
 }  // namespace hardchine
