@@ -3,6 +3,13 @@
 // A figure read from "27.4 kn" has the last place 0.1 kn. A derived figure gets its last place from the same formula of
 // the library, run on Dual<N> with every derivative seeded by the input's last place: the root sum of squares of the
 // derivatives of the answer is its last place.
+//
+// Printing. A figure is printed to the power of ten nearest to its last place on a logarithmic scale, in the unit of
+// print: 0.1 kn is 0.185 km/h, nearest 0.1. So a change of unit keeps the number of digits, and adds one only where the
+// number passes a power of ten (7.6 kn, 14.1 km/h). A column of one quantity has one decimal place: the one of its
+// finest figure. Only a figure whose last place is more than five of that is printed to its own. A nominal figure, an
+// exact one such as a standard mass, adds nothing to the last places of what is made from it, but is printed by the
+// same rule from the place to which it was written.
 #pragma once
 
 #include <algorithm>
@@ -19,11 +26,12 @@ namespace trial_page {
 using hardchine::Dual;
 using hardchine::Quantity;
 
-/// A number or quantity with the place of its last meaningful digit; zero for a nominal (exact) one.
+/// A number or quantity with the place of its last meaningful digit.
 template <class Q>
 struct Figure {
   Q value = hardchine::unset;
-  Q last_place{};
+  Q last_place{};     ///< zero for a nominal (exact) figure
+  Q nominal_place{};  ///< of a nominal figure: the last place written, for print; zero if it has no end
 };
 
 /// A figure as input number `index` of a formula on Dual<N>.
@@ -68,18 +76,10 @@ Figure<Q> operator+(const Figure<Q>& a, const Figure<Q>& b) {
 
 inline int exponent_of(double x) { return static_cast<int>(std::floor(std::log10(x) + 1e-9)); }
 
-/// The power of ten to which a figure is printed: the last place is at most five of it, and it never shows more
-/// significant digits than the figure has, which is the number of digits of value over last place. (So a change of unit
-/// adds none: "9.8 kn" has two digits in km/h too.) A nominal figure shows `most_digits`.
-inline int printed_exponent(double value, double last_place, int most_digits) {
-  const double size = std::abs(value);
-  const bool nominal = !(last_place > 0.0);
-  const int by_place = nominal ? -15 : static_cast<int>(std::ceil(std::log10(last_place / 5.0) - 1e-9));
-  const int digits = nominal || size == 0.0 ? most_digits : std::min(most_digits, exponent_of(size / last_place) + 1);
-  return size > 0.0 && digits > 0 ? std::max(by_place, exponent_of(size) - digits + 1) : by_place;
-}
+/// The power of ten nearest to a last place on a logarithmic scale.
+inline int nearest_power(double place) { return static_cast<int>(std::lround(std::log10(place))); }
 
-/// Without zeros at the end of the decimals: for nominal figures, which are exact.
+/// Without zeros at the end of the decimals: for figures that have no last place.
 inline std::string short_form(std::string text) {
   if (text.find('.') == std::string::npos) return text;
   text.erase(text.find_last_not_of('0') + 1);
@@ -89,22 +89,64 @@ inline std::string short_form(std::string text) {
 
 /// How a figure is limited in print beyond its last place.
 struct Print {
-  int most_digits = 5;     ///< significant digits
-  int finest_place = -15;  ///< power of ten
+  int most_digits = 15;       ///< significant digits
+  int finest_place = -15;     ///< power of ten
+  double column_place = 0.0;  ///< finest last place in the column, in the unit of print; zero: the figure stands alone
 };
 
-/// The number of `unit`s in a figure as text; "-" if it is unset.
-inline std::string number(const Figure<double>& figure, double unit = 1.0, const Print& print = {}) {
-  if (!std::isfinite(figure.value) || !std::isfinite(figure.last_place)) return "-";
-  const double value = figure.value / unit;
-  const int exponent = printed_exponent(value, figure.last_place / unit, print.most_digits);
-  const std::string text = hardchine::fixed(value, -std::max(exponent, print.finest_place));
-  return figure.last_place > 0.0 ? text : short_form(text);
+/// The last place by which a figure is printed.
+template <class Q>
+double place_of(const Figure<Q>& figure) {
+  const double place = hardchine::bare_value(figure.last_place);
+  return place > 0.0 ? place : hardchine::bare_value(figure.nominal_place);
 }
-template <class U>
-std::string number(const Figure<Quantity<U, double>>& figure, const std::type_identity_t<Quantity<U, double>>& unit,
-                   const Print& print = {}) {
-  return number(Figure<double>{figure.value.value(), figure.last_place.value()}, unit.value(), print);
+
+/// The power of ten to which a number with a last place is printed.
+inline int printed_exponent(double value, double place, const Print& print) {
+  int exponent = nearest_power(place);
+  if (print.column_place > 0.0) {
+    const int common = nearest_power(print.column_place);
+    if (place <= 5.0 * std::pow(10.0, common)) exponent = common;
+  }
+  exponent = std::max(exponent, print.finest_place);
+  const auto within_digits = [&](double size) {
+    return size > 0.0 ? std::max(exponent, exponent_of(size) - print.most_digits + 1) : exponent;
+  };
+  exponent = within_digits(std::abs(value));
+  // 9.997 to three digits is 10.0: rounding may pass a power of ten.
+  const double step = std::pow(10.0, exponent);
+  return within_digits(std::round(std::abs(value) / step) * step);
 }
+
+/// The number of `unit`s in a figure as text; "-" if it is unset. A figure without any last place has five digits.
+template <class Q>
+std::string number(const Figure<Q>& figure, const std::type_identity_t<Q>& unit, const Print& print = {}) {
+  const double scale = hardchine::bare_value(unit);
+  const double value = hardchine::bare_value(figure.value) / scale, place = place_of(figure) / scale;
+  if (!std::isfinite(value) || !std::isfinite(place)) return "-";
+  if (place > 0.0) return hardchine::fixed(value, -printed_exponent(value, place, print));
+  constexpr int digits_of_exact = 5;
+  const int exponent = value == 0.0 ? 0 : exponent_of(std::abs(value)) - digits_of_exact + 1;
+  return short_form(hardchine::fixed(value, -std::max(exponent, print.finest_place)));
+}
+inline std::string number(const Figure<double>& figure) { return number(figure, 1.0); }
+
+/// A column of one quantity: it sees all its figures, then prints each.
+template <class Q>
+class Column {
+ public:
+  explicit Column(const Q& unit, const Print& print = {}) : unit_(unit), print_(print) {}
+
+  void add(const Figure<Q>& figure) {
+    const double place = place_of(figure) / hardchine::bare_value(unit_);
+    if (!hardchine::is_set(figure.value) || !std::isfinite(place) || !(place > 0.0)) return;
+    if (!(print_.column_place > 0.0) || place < print_.column_place) print_.column_place = place;
+  }
+  std::string operator()(const Figure<Q>& figure) const { return number(figure, unit_, print_); }
+
+ private:
+  Q unit_;
+  Print print_;
+};
 
 }  // namespace trial_page

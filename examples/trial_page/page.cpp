@@ -4,6 +4,10 @@
 
 #include <algorithm>
 #include <array>
+#include <functional>
+
+#include "layout.hpp"
+#include "page_units.hpp"
 
 namespace trial_page {
 
@@ -11,447 +15,397 @@ using namespace hardchine;
 
 namespace {
 
-constexpr std::size_t page_width = 100;
+/// Predictions show no more: the method is not good for it.
+constexpr Print of_method{.most_digits = 3}, of_trim{.most_digits = 3, .finest_place = -1};
+/// What stands on the stamped pitch of a propeller shows no more.
+constexpr Print of_pitch{.most_digits = 3};
 
-/// A unit with its symbol.
-template <class Q>
-struct Named {
-  Q unit;
-  std::string_view symbol;
+/// A column of figures, one a step.
+struct StepColumn {
+  std::string heading, unit;
+  std::function<std::string(const Step&)> cell;
 };
 
-/// What a page is printed in.
-struct Units {
-  std::string_view name;
-  Named<Speed<>> speed;
-  Named<Length<>> distance, length;
-  Named<Mass<>> mass;
-  Named<Volume<>> volume, displaced;
-  Named<VolumeFlow<>> flow;
-  Named<Force<>> force;
-  Named<Power<>> power;
-};
-
-constexpr Volume<> cubic_foot = foot * foot * foot;
-
-Units units_of(UnitSystem system) {
-  Units units{.name = "nautical",
-              .speed = {knot, "kn"},
-              .distance = {nautical_mile, "nmi"},
-              .length = {metre, "m"},
-              .mass = {kilogram, "kg"},
-              .volume = {litre, "L"},
-              .displaced = {cubic_metre, "m3"},
-              .flow = {litre_per_hour, "L/h"},
-              .force = {kilonewton, "kN"},
-              .power = {kilowatt, "kW"}};
-  if (system == UnitSystem::metric) {
-    units.name = "metric";
-    units.speed = {kilometre_per_hour, "km/h"};
-    units.distance = {kilometre, "km"};
-  } else if (system == UnitSystem::us) {
-    units = {.name = "US",
-             .speed = {mph, "mph"},
-             .distance = {statute_mile, "mi"},
-             .length = {foot, "ft"},
-             .mass = {pound_mass, "lb"},
-             .volume = {us_gallon, "US gal"},
-             .displaced = {cubic_foot, "ft3"},
-             .flow = {us_gallon_per_hour, "US gal/h"},
-             .force = {pound_force, "lbf"},
-             .power = {horsepower, "hp"}};
-  }
-  return units;
-}
-
-/// A figure in a named unit, the symbol after it.
-template <class Q>
-std::string with_unit(const Figure<Q>& figure, const Named<Q>& named) {
-  return fmt::format("{} {}", number(figure, named.unit), named.symbol);
-}
-
-/// How many columns a text takes, one a code point of UTF-8.
-std::size_t width_of(std::string_view text) {
-  return static_cast<std::size_t>(
-      std::count_if(text.begin(), text.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U; }));
-}
-
-/// Words broken into lines that start with `indent`, the first with `start`.
-std::string paragraph(std::string_view words, std::string_view start = "", std::string_view indent = "") {
-  std::string text, line(start);
-  bool empty = true;
-  while (!words.empty()) {
-    const std::string_view word = words.substr(0, words.find(' '));
-    words.remove_prefix(std::min(word.size() + 1, words.size()));
-    if (!empty && width_of(line) + 1 + width_of(word) > page_width) {
-      text += line + "\n";
-      line = indent;
-      empty = true;
-    }
-    if (!empty) line += ' ';
-    line += word;
-    empty = false;
-  }
-  return text + line + "\n";
-}
-
-std::string heading(std::string_view words) { return fmt::format("\n{}\n{}\n", words, std::string(words.size(), '-')); }
-
-/// A table of text: the first columns to the left, figures lined up at their decimal point.
-class Table {
+/// The page of one trial in one system of units.
+class Page {
  public:
-  /// @param columns a heading and what stands under it (a unit)
-  /// @param left how many columns from the left hold words
-  Table(std::vector<std::array<std::string, 2>> columns, std::size_t left)
-      : columns_(std::move(columns)), left_(left) {}
-
-  /// A row; with fewer cells than columns, `tail` follows in words.
-  void row(std::vector<std::string> cells, std::string tail = "") {
-    rows_.push_back({std::move(cells), std::move(tail)});
-  }
+  Page(const TrialFile& trial, const ReducedDay& day, UnitSystem system)
+      : trial_(trial), day_(day), system_(system), units_(units_of(system)) {}
 
   std::string text() const {
-    std::string out;
-    const std::size_t n = columns_.size();
-    std::vector<std::size_t> width(n, 0), decimals(n, 0);
-    for (std::size_t c = left_; c < n; ++c)
-      for (const Row& r : rows_)
-        if (c < r.cells.size()) decimals[c] = std::max(decimals[c], decimals_of(r.cells[c]));
-    for (std::size_t c = 0; c < n; ++c) {
-      width[c] = std::max(columns_[c][0].size(), columns_[c][1].size());
-      for (const Row& r : rows_)
-        if (c < r.cells.size()) width[c] = std::max(width[c], width_of(lined_up(r.cells[c], c, decimals[c])));
-    }
-    for (const std::size_t line : {0U, 1U}) {
-      std::string text;
-      for (std::size_t c = 0; c < n; ++c) text += padded(columns_[c][line], c, width[c]);
-      out += stripped(text) + "\n";
-    }
-    for (const Row& r : rows_) {
-      std::string text;
-      for (std::size_t c = 0; c < r.cells.size(); ++c)
-        text += padded(lined_up(r.cells[c], c, decimals[c]), c, width[c]);
-      out +=
-          r.tail.empty() ? stripped(text) + "\n" : paragraph(r.tail, text + "  ", std::string(width_of(text) + 2, ' '));
-    }
-    return out;
+    return title_section() + load_section() + runs_section() + economy_section() + propeller_section() +
+           cruise_section() + prediction_section() + cautions_section() + digits_section();
   }
 
  private:
-  struct Row {
-    std::vector<std::string> cells;
-    std::string tail;
-  };
+  // ------------------------------------------------------------------------------------------------------- columns
 
-  static bool is_number(const std::string& cell) {
-    return !cell.empty() && cell.find_first_not_of("-0123456789.") == std::string::npos && cell != "-";
+  template <class Q>
+  StepColumn column(std::string heading, Figure<Q> Step::*member, const Named<Q>& unit, const Print& print = {}) const {
+    Column<Q> figures(unit.unit, print);
+    for (const Step& step : day_.steps) figures.add(step.*member);
+    return {std::move(heading), std::string(unit.symbol),
+            [figures, member](const Step& step) { return figures(step.*member); }};
   }
-  /// The length of the decimal point and what follows.
-  static std::size_t decimals_of(const std::string& cell) {
-    const auto point = is_number(cell) ? cell.find('.') : std::string::npos;
-    return point == std::string::npos ? 0 : cell.size() - point;
-  }
-  std::string lined_up(const std::string& cell, std::size_t column, std::size_t decimals) const {
-    if (column < left_ || !is_number(cell)) return cell;
-    return cell + std::string(decimals - decimals_of(cell), ' ');
-  }
-  std::string padded(const std::string& cell, std::size_t column, std::size_t width) const {
-    const std::string gap = column == 0 ? "" : "  ";
-    return column < left_ ? fmt::format("{}{:<{}}", gap, cell, width) : fmt::format("{}{:>{}}", gap, cell, width);
-  }
-  static std::string stripped(std::string line) {
-    line.erase(line.find_last_not_of(' ') + 1);
-    return line;
+  template <class Q>
+  StepColumn column(std::string heading, Figure<Q> Predicted::*member, const Named<Q>& unit,
+                    const Print& print = {}) const {
+    Column<Q> figures(unit.unit, print);
+    for (const Step& step : day_.steps)
+      if (step.predicted) figures.add((*step.predicted).*member);
+    return {std::move(heading), std::string(unit.symbol),
+            [figures, member](const Step& step) { return figures((*step.predicted).*member); }};
   }
 
-  std::vector<std::array<std::string, 2>> columns_;
-  std::size_t left_;
-  std::vector<Row> rows_;
-};
+  StepColumn engine_column() const { return column("engine", &Step::engine_speed, in_rpm); }
+  StepColumn speed_column() const { return column("speed", &Step::speed, units_.speed); }
 
-std::string title_section(const TrialFile& trial, const Units& units) {
-  std::string out = fmt::format("{}\n{}\n", trial.title, std::string(width_of(trial.title), '='));
-  for (const auto& [label, words] : trial.conditions) out += paragraph(words, fmt::format("{:<8}", label), "        ");
-  return out + fmt::format("{:<8}{} units\n", "page", units.name);
-}
-
-/// What a load line says beside its name.
-std::string basis_of(const LoadLine& line, const Units& units) {
-  if (!is_set(line.fill.value)) return line.basis;
-  return fmt::format("{} % of {}, {}", number(line.fill, percent), with_unit(line.capacity, units.volume), line.basis);
-}
-
-std::string load_section(const TrialFile& trial, const ReducedDay& day, const Units& units) {
-  const std::string m(units.mass.symbol), l(units.length.symbol);
-  const auto at = [&](const Figure<Length<>>& f) { return number(f, units.length.unit); };
-  Table table({{"item", ""}, {"basis", ""}, {"mass", m}, {"x", l}, {"y", l}, {"z", l}}, 2);
-  for (const LoadLine& line : day.load.lines)
-    table.row(
-        {line.name, basis_of(line, units), number(line.mass, units.mass.unit), at(line.x), at(line.y), at(line.z)});
-  const Load& load = day.load;
-  table.row({"test displacement, LCG, TCG, VCG", "", number(load.displacement, units.mass.unit), at(load.lcg),
-             at(load.tcg), at(load.vcg)});
-  std::string out = heading("Load as tested") + table.text();
-  out += "x forward of the transom, y to starboard, z above the keel\n";
-  out += paragraph(fmt::format("water: {}, density {} kg/m3; displaced volume {}", trial.water_words,
-                               fixed(in(trial.water.density, kilogram_per_cubic_metre), 1),
-                               with_unit(load.displaced_volume, units.displaced)));
-  out += is_set(load.beam_load_coefficient.value)
-             ? fmt::format("beam load coefficient {} on a chine beam of {}\n", number(load.beam_load_coefficient),
-                           with_unit(figure(trial.hull, &Hull<>::chine_beam), units.length))
-             : std::string("no beam load coefficient and no F_n by beam: the file gives no chine beam\n");
-  return out;
-}
-
-std::string engine(const Step& step) { return number(step.engine_speed, rpm); }
-
-std::string runs_section(const ReducedDay& day, const Units& units) {
-  const std::string v(units.speed.symbol);
-  const auto speed = [&](const Figure<Speed<>>& f) { return number(f, units.speed.unit); };
-  Table table({{"engine", "rpm"},
-               {"out", v},
-               {"back", v},
-               {"speed", v},
-               {"half-difference", v},
-               {"F_nV", "volume"},
-               {"F_nB", "beam"},
-               {"speed is the", ""}},
-              0);
-  for (const Step& step : day.steps) {
-    const std::vector<std::string> ways{engine(step), speed(step.out), speed(step.back)};
-    if (!is_set(step.speed.value)) {
-      table.row(ways, "no speed: " + step.averaging);
-      continue;
-    }
-    std::vector<std::string> cells = ways;
-    for (const std::string& cell : {speed(step.speed), speed(step.apparent_current), number(step.volume_froude_number),
-                                    number(step.beam_froude_number), step.averaging})
-      cells.push_back(cell);
-    table.row(cells);
+  static Table table_of(const std::vector<StepColumn>& columns) {
+    std::vector<std::array<std::string, 2>> headings;
+    for (const StepColumn& c : columns) headings.push_back({c.heading, c.unit});
+    return Table(headings, 0);
   }
-  std::string out = heading("Runs") + table.text();
-  out += paragraph(
-      "out and back: over ground. speed: through the water. half-difference: the apparent current, "
-      "positive where out is the faster way; it holds current, wind and whatever else differs.");
-  for (const std::string& caution : day.run_cautions) out += paragraph("note: " + caution);
-  return out;
-}
-
-std::string reserve_words(const TrialFile& trial, const Units& units) {
-  return words(*trial.reserve, units.volume.unit, units.volume.symbol);
-}
-
-std::string economy_section(const TrialFile& trial, const ReducedDay& day, const Units& units) {
-  Table table({{"engine", "rpm"},
-               {"speed", std::string(units.speed.symbol)},
-               {"fuel flow", std::string(units.flow.symbol)},
-               {"nautical", "nmi/US gal"},
-               {"statute", "mi/US gal"},
-               {"litres", "L/nmi"},
-               {"range", std::string(units.distance.symbol)},
-               {"endurance", "h"}},
-              0);
-  std::string_view no_range;
-  for (const Step& step : day.steps) {
-    if (!is_set(step.speed.value)) continue;
-    std::vector<std::string> cells{engine(step),
-                                   number(step.speed, units.speed.unit),
-                                   number(step.fuel_flow, units.flow.unit),
-                                   number(step.distance_per_volume, nautical_mile_per_us_gallon),
-                                   number(step.distance_per_volume, statute_mile_per_us_gallon),
-                                   number(step.volume_per_distance, litre_per_nautical_mile)};
-    if (step.range_outcome != RangeOutcome::found) no_range = words(step.range_outcome);
-    cells.push_back(number(step.range, units.distance.unit));
-    cells.push_back(number(step.endurance, hour));
-    table.row(cells);
+  static std::vector<std::string> cells(const std::vector<StepColumn>& columns, const Step& step) {
+    std::vector<std::string> texts;
+    for (const StepColumn& c : columns) texts.push_back(c.cell(step));
+    return texts;
   }
-  std::string out = heading("Fuel, all engines together") + table.text();
-  out += paragraph(fmt::format("range and endurance on {} usable fuel of {} capacity, reserve: {}",
-                               with_unit(trial.usable_fuel, units.volume), with_unit(day.fuel_capacity, units.volume),
-                               reserve_words(trial, units)));
-  return no_range.empty() ? out : out + paragraph(no_range);
-}
-
-std::string propeller_section(const TrialFile& trial, const ReducedDay& day, const Units& units) {
-  std::string out = heading("Propeller");
-  if (!trial.drive) return out + "no theoretical speed and no slip: the file has no [drive] block\n";
-  const std::string v(units.speed.symbol);
-  Table table({{"engine", "rpm"}, {"speed", v}, {"theoretical", v}, {"apparent slip", "%"}}, 0);
-  for (const Step& step : day.steps) {
-    if (!is_set(step.speed.value)) continue;
-    table.row({engine(step), number(step.speed, units.speed.unit), number(step.theoretical_speed, units.speed.unit),
-               number(step.apparent_slip, percent)});
+  /// The rows of all steps that have a speed.
+  std::string table_text(const std::vector<StepColumn>& columns) const {
+    Table table = table_of(columns);
+    for (const Step& step : day_.steps)
+      if (is_set(step.speed.value)) table.row(cells(columns, step));
+    return table.text();
   }
-  const DriveTrain<>& drive = trial.drive->value;
-  out += table.text();
-  out += fmt::format("theoretical: zero slip on a pitch of {} in and {} engine turns for one of the propeller\n",
-                     plain_number(in(drive.pitch, inch)), plain_number(drive.reduction_ratio));
-  if (is_set(drive.rated_engine_speed) || is_set(drive.rated_power)) {
-    out += fmt::format("{} drive line{}", drive.lines, drive.lines == 1 ? "" : "s");
-    if (is_set(drive.rated_engine_speed))
-      out += fmt::format(", rated at {} rpm", plain_number(in(drive.rated_engine_speed, rpm)));
-    if (is_set(drive.rated_power))
-      out += fmt::format(", {} each", with_unit(figure(*trial.drive, &DriveTrain<>::rated_power), units.power));
-    out += "\n";
-  }
-  return out;
-}
 
-std::string cruise_line(std::string_view what, const ReducedDay& day, const std::optional<std::size_t>& index,
-                        const Units& units) {
-  if (!index) return fmt::format("{:<28}none: no step is planing\n", what);
-  const Step& step = day.steps[*index];
-  return fmt::format("{:<28}{} at {} rpm, {}, {} L/nmi\n", what, with_unit(step.speed, units.speed), engine(step),
-                     with_unit(step.fuel_flow, units.flow), number(step.volume_per_distance, litre_per_nautical_mile));
-}
-
-std::string cruise_section(const ReducedDay& day, const Units& units) {
-  std::string out = heading("Cruise");
-  const std::string within = fmt::format("fastest within {} % of it", plain_number(day.cruise.margin / percent));
-  out += cruise_line("best economy, planing", day, day.cruise.best, units);
-  out += cruise_line(within, day, day.cruise.fastest_within, units);
-  out += day.cruise.top_speed ? cruise_line("top speed", day, day.cruise.top_speed, units)
-                              : std::string("no top speed: no step has a speed\n");
-  std::string planing;
-  for (const Step& step : day.steps)
-    if (step.planing) planing += (planing.empty() ? "" : ", ") + engine(step);
-  out += paragraph(words(day.planing_rule) + "; planing here: " + (planing.empty() ? "none" : planing + " rpm"));
-  return out;
-}
-
-/// Sentences numbered in the order of their first use.
-class Notes {
- public:
-  std::string numbers(const std::vector<std::string>& sentences) {
+  static std::string engine(const Step& step) { return number(step.engine_speed, rpm); }
+  /// The engine speeds of the steps that a predicate picks: "1800, 2000 rpm"; empty if there are none.
+  std::string engines(const std::function<bool(const Step&)>& picked) const {
     std::string text;
-    for (const std::string& sentence : sentences)
-      text += fmt::format("{}{}", text.empty() ? "" : ",", number_of(sentence));
-    return text;
+    for (const Step& step : day_.steps)
+      if (picked(step)) text += (text.empty() ? "" : ", ") + engine(step);
+    return text.empty() ? text : text + " rpm";
   }
-  std::string text() const {
-    std::string out;
-    for (std::size_t i = 0; i < sentences_.size(); ++i)
-      out += paragraph(sentences_[i], fmt::format("{:>3}: ", i + 1), "     ");
+
+  // ------------------------------------------------------------------------------------------------------ sections
+
+  std::string title_section() const {
+    std::string out = fmt::format("{}\n{}\n", trial_.title, std::string(width_of(trial_.title), '='));
+    for (const auto& [label, words] : trial_.conditions)
+      out += paragraph(words, fmt::format("{:<8}", label), "        ");
+    return out + fmt::format("{:<8}{} units\n", "page", units_.name);
+  }
+
+  /// What a load line says beside its name.
+  std::string basis_of(const LoadLine& line) const {
+    if (!is_set(line.fill.value)) return line.basis;
+    return fmt::format("{} % of {} {}, {}", number(line.fill, percent), with_unit(line.capacity, units_.volume),
+                       line.basis, with_unit(line.density, units_.contents_density));
+  }
+
+  std::string load_section() const {
+    const Load& load = day_.load;
+    const LoadLine total{.name = "displacement and centre",
+                         .basis = "",
+                         .capacity = {},
+                         .fill = {},
+                         .density = {},
+                         .mass = load.displacement,
+                         .x = load.lcg,
+                         .y = load.tcg,
+                         .z = load.vcg};
+    std::vector<LoadLine> lines = load.lines;
+    lines.push_back(total);
+    Column<Mass<>> mass(units_.mass.unit);
+    Column<Length<>> x(units_.length.unit), y = x, z = x;
+    for (const LoadLine& line : lines) {
+      mass.add(line.mass);
+      x.add(line.x);
+      y.add(line.y);
+      z.add(line.z);
+    }
+    const std::string m(units_.mass.symbol), l(units_.length.symbol);
+    Table table({{"item", ""}, {"basis", ""}, {"mass", m}, {"x", l}, {"y", l}, {"z", l}}, 2);
+    for (const LoadLine& line : lines)
+      table.row({line.name, basis_of(line), mass(line.mass), x(line.x), y(line.y), z(line.z)});
+    std::string out = heading("Load as tested") + table.text();
+    out += "x (LCG) forward of the transom, y (TCG) to starboard, z (VCG) above the keel\n";
+    const Figure<Density<>> density{
+        .value = trial_.water.density, .last_place = {}, .nominal_place = 0.1 * kilogram_per_cubic_metre};
+    out +=
+        paragraph(fmt::format("water: {}, density {}; displaced volume {}", trial_.water_words,
+                              with_unit(density, units_.density), with_unit(load.displaced_volume, units_.displaced)));
+    for (const std::string_view flag : explain(trial_.water.flags, *trial_.water.method))
+      out += paragraph("note on the water: " + std::string(flag));
+    out += is_set(load.beam_load_coefficient.value)
+               ? fmt::format("beam load coefficient {} on a chine beam of {}\n", number(load.beam_load_coefficient),
+                             with_unit(figure(trial_.hull, &Hull<>::chine_beam), units_.length))
+               : std::string("no beam load coefficient and no F_n by beam: the file gives no chine beam\n");
     return out;
   }
 
- private:
-  std::size_t number_of(const std::string& sentence) {
-    const auto at = std::find(sentences_.begin(), sentences_.end(), sentence);
-    if (at != sentences_.end()) return static_cast<std::size_t>(at - sentences_.begin()) + 1;
-    sentences_.push_back(sentence);
-    return sentences_.size();
-  }
-  std::vector<std::string> sentences_;
-};
-
-/// The inputs of the prediction beyond speed, beam and load.
-std::string prediction_inputs(const TrialFile& trial, const Units& units) {
-  const ReadPrediction& p = *trial.prediction;
-  std::string out = fmt::format("chine beam {} ({}), deadrise {} deg ({}), projected chine length {}, ",
-                                with_unit(figure(trial.hull, &Hull<>::chine_beam), units.length), trial.beam_taken,
-                                number(figure(trial.hull, &Hull<>::deadrise), degree), trial.deadrise_taken,
-                                with_unit(figure(trial.hull, &Hull<>::projected_chine_length), units.length));
-  const auto origin = [](const Length<>& stated) { return is_set(stated) ? "as stated" : "as rolled up"; };
-  out += fmt::format("LCG {}, VCG {}, ", origin(p.centre.value.lcg), origin(p.centre.value.vcg));
-  const ThrustLine<>& line = p.thrust_line.value;
-  const std::string inclination = number(figure(p.thrust_line, &ThrustLine<>::inclination), degree);
-  if (line.reference == ThrustReference::point)
-    out += fmt::format("thrust {} deg to the keel through x {}, z {}, ", inclination,
-                       with_unit(figure(p.thrust_line, &ThrustLine<>::x), units.length),
-                       with_unit(figure(p.thrust_line, &ThrustLine<>::z), units.length));
-  else if (line.inclination == Angle<>{} && line.distance_below_cg == Length<>{})
-    out += "thrust through CG, parallel to the keel, ";
-  else
-    out += fmt::format("thrust {} deg to the keel, {} below CG, ", inclination,
-                       with_unit(figure(p.thrust_line, &ThrustLine<>::distance_below_cg), units.length));
-  const AddedDrag<>& added = p.added_drag.value;
-  out += added.appendage_fraction > 0.0
-             ? fmt::format("appendages {} % of the bare drag, ", plain_number(added.appendage_fraction / percent))
-             : "no appendages, ";
-  out += added.air_drag_coefficient > 0.0 && added.frontal_area > Area<>{}
-             ? fmt::format("still air on {} m2 at a coefficient of {}, ",
-                           plain_number(in(added.frontal_area, square_metre)), plain_number(added.air_drag_coefficient))
-             : "no air drag, ";
-  return out + fmt::format("roughness allowance {}", plain_number(p.roughness_allowance.value));
-}
-
-std::string prediction_section(const TrialFile& trial, const ReducedDay& day, const Units& units) {
-  std::string out = heading("Calm-water prediction at the measured speeds");
-  if (!day.no_prediction.empty()) return out + "no prediction: " + day.no_prediction + "\n";
-  const std::string l(units.length.symbol), f(units.force.symbol);
-  // The method is not good for more than three digits, nor for less than a tenth of a degree, whatever went in.
-  constexpr Print of_method{.most_digits = 3}, of_trim{.most_digits = 3, .finest_place = -1};
-  Table table({{"engine", "rpm"},
-               {"speed", std::string(units.speed.symbol)},
-               {"trim", "deg"},
-               {"wetted keel", l},
-               {"wetted chine", l},
-               {"bare drag", f},
-               {"total drag", f},
-               {"eff. power", std::string(units.power.symbol)},
-               {"validity", "see below"}},
-              0);
-  Notes notes;
-  for (const Step& step : day.steps) {
-    if (!step.predicted) continue;
-    const Predicted& p = *step.predicted;
-    const std::string speed = number(step.speed, units.speed.unit);
-    if (!p.instead.empty()) {
-      table.row({engine(step), speed}, "no figures: " + p.instead);
-      continue;
+  std::string runs_section() const {
+    const std::vector<StepColumn> ways{engine_column(), column("out", &Step::out, units_.speed),
+                                       column("back", &Step::back, units_.speed)};
+    std::vector<StepColumn> all = ways;
+    all.push_back(speed_column());
+    all.push_back(column("half-difference", &Step::apparent_current, units_.speed));
+    all.push_back(column("F_nV", &Step::volume_froude_number, Named<double>{1.0, "volume"}));
+    all.push_back(column("F_nB", &Step::beam_froude_number, Named<double>{1.0, "beam"}));
+    all.push_back({"speed is the", "", [](const Step& step) { return step.averaging; }});
+    Table table = table_of(all);
+    for (const Step& step : day_.steps) {
+      if (is_set(step.speed.value))
+        table.row(cells(all, step));
+      else
+        table.row(cells(ways, step), "no speed: " + step.averaging);
     }
-    const auto length = [&](const Figure<Length<>>& x) { return number(x, units.length.unit, of_method); };
-    const bool dry = p.wetted_chine.value <= Length<>{};
-    table.row({engine(step), speed, number(p.trim, degree, of_trim), length(p.wetted_keel),
-               dry ? "dry" : length(p.wetted_chine), number(p.bare_drag, units.force.unit, of_method),
-               number(p.total_drag, units.force.unit, of_method),
-               number(p.effective_power, units.power.unit, of_method),
-               p.cautions.empty() ? "within ranges" : notes.numbers(p.cautions)});
+    std::string out = heading("Runs") + table.text();
+    for (const Step& step : day_.steps) out += runs_line(step);
+    out += paragraph(
+        "out and back: over ground. speed: through the water. half-difference: the apparent current, "
+        "positive where out is the faster way; it holds current, wind and whatever else differs.");
+    for (const std::string& caution : day_.run_cautions) out += paragraph("note: " + caution);
+    return out + hump_note();
   }
-  out += table.text() + notes.text();
-  out += paragraph("method: " + day.prediction_method);
-  out += paragraph("with " + prediction_inputs(trial, units));
-  out += paragraph(
-      "wetted keel and chine: lengths forward of the transom. effective power: total drag times speed. "
-      "\"within ranges\": no published limit of the method is passed.");
-  return out;
-}
 
-std::string cautions_section(const TrialFile& trial, const Units& units) {
-  const std::array cautions{
-      std::string("Trial and prediction hold for calm deep water, a clean bottom and the load as tested; waves, wind, "
-                  "fouling, shallow water, heat and more load change every figure."),
-      fmt::format(
-          "Range is a comparison, not a passage plan: still water, constant load, reserve of usable fuel as named "
-          "({}). Carry what the trip, the weather and the local rules ask for.",
-          reserve_words(trial, units)),
-      std::string("Speed trials hurt people: wear the kill cord and life-jackets, keep a lookout, keep clear of other "
-                  "craft and shallows, stop at the first porpoising or chine walking, obey local speed rules, and stay "
-                  "within the craft's capacity plate and loading limits."),
-      std::string("The prediction is a semi-empirical estimate and no measurement. It does not replace local codes or "
-                  "the judgement of a licensed naval architect, surveyor or skipper.")};
-  std::string out = heading("Cautions");
-  for (const std::string& caution : cautions) out += paragraph(caution, "- ", "  ");
-  return out;
-}
+  /// The runs of a step one by one, where there are more than the table shows.
+  std::string runs_line(const Step& step) const {
+    if (step.runs.size() < 3) return {};
+    std::string text;
+    for (const ReadRun& run : step.runs)
+      text += fmt::format("{}{} {}", text.empty() ? "" : ", ", run.back ? "back" : "out",
+                          number(run.ground_speed, units_.speed.unit));
+    return paragraph(fmt::format("{} rpm, runs as they were made, {}: {}", engine(step), units_.speed.symbol, text));
+  }
 
-std::string digits_section() {
-  return heading("Digits") +
-         paragraph(
-             "A figure shows no more digits than what it was made from: the last written places of the inputs "
-             "are carried through each formula (root sum of squares), and a change of unit adds no digit. Pitch, "
-             "reduction ratio, densities, standard masses of persons, air drag coefficient and allowance count "
-             "as nominal, that is exact. Predictions show three digits at most, trim a tenth of a degree.");
-}
+  std::string hump_note() const {
+    const std::string near = engines([](const Step& step) { return step.near_hump; });
+    if (near.empty()) return {};
+    const std::string dip =
+        day_.hump ? fmt::format(", or the dip of fuel economy at {} rpm", engine(day_.steps[*day_.hump])) : "";
+    return paragraph(fmt::format(
+        "note: near the hump (F_nV {} to {}{}) the same throttle gives different speeds with and against the wind, "
+        "and averages of runs do not hold: publish each run. Here: {}",
+        plain_number(hump_froude_numbers.low), plain_number(hump_froude_numbers.high), dip, near));
+  }
+
+  std::string reserve_words() const {
+    if (trial_.reserve->kind() == ReserveKind::volume)
+      return with_unit(trial_.reserve_volume, units_.volume) + " held back";
+    return words(*trial_.reserve);
+  }
+
+  std::string economy_section() const {
+    std::vector<StepColumn> columns{engine_column(),
+                                    speed_column(),
+                                    column("fuel flow", &Step::fuel_flow, units_.flow),
+                                    column("nautical", &Step::distance_per_volume, nautical_economy),
+                                    column("statute", &Step::distance_per_volume, statute_economy),
+                                    column("litres", &Step::volume_per_distance, litres_a_mile)};
+    if (system_ == UnitSystem::metric)
+      columns.push_back(column("litres", &Step::volume_per_distance, litres_a_kilometre));
+    columns.push_back(column("range", &Step::range, units_.distance));
+    columns.push_back(column("endurance", &Step::endurance, in_hours));
+    std::string out = heading("Fuel, all engines together") + table_text(columns);
+    out += paragraph(fmt::format("range and endurance on {} usable fuel of {} capacity, reserve: {}",
+                                 with_unit(trial_.usable_fuel, units_.volume),
+                                 with_unit(day_.fuel_capacity, units_.volume), reserve_words()));
+    for (const Step& step : day_.steps)
+      if (is_set(step.speed.value) && step.range_outcome != RangeOutcome::found)
+        return out + paragraph(words(step.range_outcome));
+    return out;
+  }
+
+  std::string propeller_section() const {
+    std::string out = heading("Propeller");
+    if (!trial_.drive) return out + "no theoretical speed and no slip: the file has no [drive] block\n";
+    out += table_text({engine_column(), speed_column(),
+                       column("theoretical", &Step::theoretical_speed, units_.speed, of_pitch),
+                       column("apparent slip", &Step::apparent_slip, in_percent, of_pitch)});
+    const Entry<DriveTrain<>>& drive = *trial_.drive;
+    out += fmt::format("theoretical: zero slip on a pitch of {} and {} engine turns for one of the propeller\n",
+                       with_unit(figure(drive, &DriveTrain<>::pitch), units_.pitch),
+                       number(figure(drive, &DriveTrain<>::reduction_ratio)));
+    if (is_set(drive.value.rated_engine_speed) || is_set(drive.value.rated_power)) {
+      out += fmt::format("{} drive line{}", drive.value.lines, drive.value.lines == 1 ? "" : "s");
+      if (is_set(drive.value.rated_engine_speed))
+        out += ", rated at " + with_unit(figure(drive, &DriveTrain<>::rated_engine_speed), in_rpm);
+      if (is_set(drive.value.rated_power))
+        out += fmt::format(", {} each", with_unit(figure(drive, &DriveTrain<>::rated_power), units_.power));
+      out += "\n";
+    }
+    return out;
+  }
+
+  /// The economy of a step in the units that readers of this page compare.
+  std::string economy_words(const Step& step) const {
+    const auto per_volume = [&](const Named<DistancePerVolume<>>& unit) {
+      return column("", &Step::distance_per_volume, unit).cell(step) + " " + std::string(unit.symbol);
+    };
+    const auto per_distance = [&](const Named<VolumePerDistance<>>& unit) {
+      return column("", &Step::volume_per_distance, unit).cell(step) + " " + std::string(unit.symbol);
+    };
+    switch (system_) {
+      case UnitSystem::us:
+        return per_volume(statute_economy) + ", " + per_volume(nautical_economy);
+      case UnitSystem::nautical:
+        return per_distance(litres_a_mile) + ", " + per_volume(nautical_economy);
+      case UnitSystem::metric:
+        break;
+    }
+    return per_distance(litres_a_kilometre) + ", " + per_distance(litres_a_mile);
+  }
+
+  std::string cruise_line(std::string_view what, const std::optional<std::size_t>& index) const {
+    if (!index) return fmt::format("{:<28}none: no step is planing\n", what);
+    const Step& step = day_.steps[*index];
+    return fmt::format("{:<28}{} {} at {} rpm, {} {}, {}\n", what, speed_column().cell(step), units_.speed.symbol,
+                       engine(step), column("", &Step::fuel_flow, units_.flow).cell(step), units_.flow.symbol,
+                       economy_words(step));
+  }
+
+  std::string cruise_section() const {
+    std::string out = heading("Cruise");
+    out += cruise_line("best economy, planing", day_.cruise.best);
+    out += cruise_line(fmt::format("fastest within {} % of it", plain_number(day_.cruise.margin / percent)),
+                       day_.cruise.fastest_within);
+    out += day_.cruise.top_speed ? cruise_line("top speed", day_.cruise.top_speed)
+                                 : std::string("no top speed: no step has a speed\n");
+    const std::string observed = engines([](const Step& step) { return step.planing_observed; });
+    const std::string planing = engines([](const Step& step) { return step.planing; });
+    return out + paragraph(fmt::format(
+                     "planing: {}volume Froude number {} or more and faster than the hump, the dip of "
+                     "fuel economy over speed, where there is one; planing here: {}",
+                     observed.empty() ? "" : "as observed at " + observed + "; elsewhere ",
+                     plain_number(day_.planing_rule.least_volume_froude_number), planing.empty() ? "none" : planing));
+  }
+
+  /// Appendages and air of the prediction, in words.
+  std::string added_drag_words() const {
+    const ReadPrediction& p = *trial_.prediction;
+    const Entry<AddedDrag<>>& added = p.added_drag;
+    if (!p.appendages_stated && !p.air_stated) return "no appendages or air stated: total = bare, ";
+    std::string out = p.appendages_stated
+                          ? fmt::format("appendages {} % of the bare drag, ",
+                                        number(figure(added, &AddedDrag<>::appendage_fraction), percent))
+                          : std::string("no appendages stated, ");
+    if (!p.air_stated) return out + "no air drag stated, ";
+    out += fmt::format("still air on {} at a coefficient of {}, ",
+                       with_unit(figure(added, &AddedDrag<>::frontal_area), units_.area),
+                       number(figure(added, &AddedDrag<>::air_drag_coefficient)));
+    Figure<Density<>> density = figure(added, &AddedDrag<>::air_density);
+    density.nominal_place = 0.001 * kilogram_per_cubic_metre;  // of the standard one
+    return out + fmt::format("air density {}{}, ", with_unit(density, units_.density),
+                             density.last_place > Density<>{} ? "" : " (standard)");
+  }
+
+  std::string thrust_words() const {
+    const Entry<ThrustLine<>>& line = trial_.prediction->thrust_line;
+    const std::string inclination = with_unit(figure(line, &ThrustLine<>::inclination), in_degrees);
+    if (line.value.reference == ThrustReference::point)
+      return fmt::format("thrust {} to the keel through x {}, z {}, ", inclination,
+                         with_unit(figure(line, &ThrustLine<>::x), units_.length),
+                         with_unit(figure(line, &ThrustLine<>::z), units_.length));
+    if (line.value.inclination == Angle<>{} && line.value.distance_below_cg == Length<>{})
+      return "thrust through CG, parallel to the keel, ";
+    return fmt::format("thrust {} to the keel, {} below CG, ", inclination,
+                       with_unit(figure(line, &ThrustLine<>::distance_below_cg), units_.length));
+  }
+
+  /// The inputs of the prediction beyond speed, beam and load.
+  std::string prediction_inputs() const {
+    const ReadPrediction& p = *trial_.prediction;
+    std::string out = fmt::format("chine beam {} ({}), deadrise {} ({}), projected chine length {}, ",
+                                  with_unit(figure(trial_.hull, &Hull<>::chine_beam), units_.length), trial_.beam_taken,
+                                  with_unit(figure(trial_.hull, &Hull<>::deadrise), in_degrees), trial_.deadrise_taken,
+                                  with_unit(figure(trial_.hull, &Hull<>::projected_chine_length), units_.length));
+    const auto centre = [&](std::string_view name, Length<> Loading<>::*member) {
+      const Figure<Length<>> stated = figure(p.centre, member);
+      return is_set(stated.value) ? fmt::format("{} {} as stated, ", name, with_unit(stated, units_.length))
+                                  : fmt::format("{} as rolled up, ", name);
+    };
+    out += centre("LCG", &Loading<>::lcg) + centre("VCG", &Loading<>::vcg) + thrust_words() + added_drag_words();
+    return out + "roughness allowance " + number(p.roughness_allowance);
+  }
+
+  std::string prediction_section() const {
+    std::string out = heading("Calm-water prediction at the measured speeds");
+    if (!day_.no_prediction.empty()) return out + "no prediction: " + day_.no_prediction + "\n";
+    const std::vector<StepColumn> point{engine_column(), speed_column()};
+    Notes notes;
+    const StepColumn wetted_chine = column("wetted chine", &Predicted::wetted_chine, units_.length, of_method);
+    std::vector<StepColumn> all = point;
+    all.push_back(column("trim", &Predicted::trim, in_degrees, of_trim));
+    all.push_back(column("wetted keel", &Predicted::wetted_keel, units_.length, of_method));
+    all.push_back({wetted_chine.heading, wetted_chine.unit, [&](const Step& step) {
+                     return step.predicted->wetted_chine.value <= Length<>{} ? "dry" : wetted_chine.cell(step);
+                   }});
+    all.push_back(column("bare drag", &Predicted::bare_drag, units_.force, of_method));
+    all.push_back(column("total drag", &Predicted::total_drag, units_.force, of_method));
+    all.push_back(column("eff. power", &Predicted::effective_power, units_.power, of_method));
+    all.push_back({"validity", "see below", [&](const Step& step) {
+                     const std::vector<std::string>& cautions = step.predicted->cautions;
+                     return cautions.empty() ? "within ranges" : notes.numbers(cautions);
+                   }});
+    Table table = table_of(all);
+    for (const Step& step : day_.steps) {
+      if (!step.predicted) continue;
+      if (step.predicted->instead.empty())
+        table.row(cells(all, step));
+      else
+        table.row(cells(point, step), "no figures: " + step.predicted->instead);
+    }
+    out += table.text() + notes.text();
+    out += paragraph("method: " + day_.prediction_method);
+    out += paragraph("with " + prediction_inputs());
+    out += paragraph(
+        "wetted keel and chine: lengths forward of the transom. effective power: total drag times speed. "
+        "\"within ranges\": no published limit of the method is passed.");
+    return out;
+  }
+
+  std::string cautions_section() const {
+    const std::array cautions{
+        std::string(
+            "Trial and prediction hold for calm deep water, a clean bottom and the load as tested; waves, wind, "
+            "fouling, shallow water, heat and more load change every figure."),
+        fmt::format(
+            "Range is a comparison, not a passage plan: still water, constant load, reserve of usable fuel as named "
+            "({}). Carry what the trip, the weather and the local rules ask for.",
+            reserve_words()),
+        std::string("Speed trials hurt people: wear the kill cord and life-jackets, keep a lookout, keep clear of "
+                    "other craft and shallows, stop at the first porpoising or chine walking, obey local speed rules, "
+                    "and stay within the craft's capacity plate and loading limits."),
+        std::string("The prediction is a semi-empirical estimate and no measurement. It does not replace local codes "
+                    "or the judgement of a licensed naval architect, surveyor or skipper.")};
+    std::string out = heading("Cautions");
+    for (const std::string& caution : cautions) out += paragraph(caution, "- ", "  ");
+    return out;
+  }
+
+  std::string digits_section() const {
+    return heading("Digits") +
+           paragraph(
+               "A figure is printed to the power of ten nearest to its last place. The last written places of the "
+               "inputs are carried through each formula (root sum of squares); a column keeps one decimal place, that "
+               "of its finest figure, unless the last place of another is more than five of it. So a change of unit "
+               "keeps the number of digits, but for one more where a number passes a power of ten. Pitch, reduction "
+               "ratio, densities, standard masses of persons, a reserve by volume, air drag coefficient and allowance "
+               "count as exact in this reckoning: theoretical speed and slip, which stand on the stamped pitch, show "
+               "three digits at most and may be less sure than that. So do predictions, trim to a tenth of a degree.");
+  }
+
+  const TrialFile& trial_;
+  const ReducedDay& day_;
+  UnitSystem system_;
+  Units units_;
+};
 
 }  // namespace
 
 std::string page(const TrialFile& trial, const ReducedDay& day, UnitSystem system) {
-  const Units units = units_of(system);
-  return title_section(trial, units) + load_section(trial, day, units) + runs_section(day, units) +
-         economy_section(trial, day, units) + propeller_section(trial, day, units) + cruise_section(day, units) +
-         prediction_section(trial, day, units) + cautions_section(trial, units) + digits_section();
+  return Page(trial, day, system).text();
 }
 
 }  // namespace trial_page

@@ -15,7 +15,7 @@ enum class UnitSystem { us, nautical, metric };
 /// @param trial as read
 /// @param day as reduced from it
 /// @param system units to print in
-/// @return lines of at most 100 characters
+/// @return lines of at most 100 characters, unless a name in the file is long
 std::string page(const TrialFile& trial, const ReducedDay& day, UnitSystem system);
 
 }  // namespace trial_page

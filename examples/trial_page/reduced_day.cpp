@@ -18,7 +18,8 @@ LoadLine load_line(const ReadWeight& weight) {
           .basis = weight.basis,
           .capacity = {},
           .fill = {},
-          .mass = figure(weight.item, &WeightItem<>::mass),
+          .density = {},
+          .mass = {weight.item.value.mass, weight.item.last_place.mass, weight.nominal_place},
           .x = figure(weight.item, &WeightItem<>::x),
           .y = figure(weight.item, &WeightItem<>::y),
           .z = figure(weight.item, &WeightItem<>::z)};
@@ -36,6 +37,7 @@ LoadLine load_line(const ReadTank& read) {
           .basis = read.contents,
           .capacity = capacity,
           .fill = fill,
+          .density = figure(read.tank, &Tank<>::contents),
           .mass = derive(mass, capacity, fill),
           .x = figure(read.tank, &Tank<>::x),
           .y = figure(read.tank, &Tank<>::y),
@@ -80,9 +82,10 @@ Load reduced_load(const TrialFile& trial) {
         return displaced_volume<T>(mass, widen<T>(density));
       },
       load.displacement);
-  load.beam_load_coefficient =
-      derive([](const auto& volume, const auto& beam) { return beam_load_coefficient(volume, beam); },
-             load.displaced_volume, figure(trial.hull, &Hull<>::chine_beam));
+  if (is_set(trial.hull.value.chine_beam))
+    load.beam_load_coefficient =
+        derive([](const auto& volume, const auto& beam) { return beam_load_coefficient(volume, beam); },
+               load.displaced_volume, figure(trial.hull, &Hull<>::chine_beam));
   return load;
 }
 
@@ -171,6 +174,8 @@ void reduce_slip(const DriveTrain<>& drive, Step& step) {
 Step reduced_step(const TrialFile& trial, const ReadStep& read, ReducedDay& day) {
   Step step;
   step.engine_speed = read.engine_speed;
+  step.runs = read.runs;
+  step.planing_observed = read.planing.has_value();
   step.fuel_flow = read.fuel_flow;
   reduce_runs_of(read, step, day.run_cautions);
   if (trial.drive) {
@@ -287,8 +292,9 @@ void predict(const TrialFile& trial, ReducedDay& day) {
 // ------------------------------------------------------------------------------------------------------ the cruise
 
 /// Best cruise among the steps that have a speed; its indices are those of all steps.
-void find_cruise(ReducedDay& day) {
+void find_cruise(const TrialFile& trial, ReducedDay& day) {
   std::vector<OperatingPoint<>> points;
+  std::vector<std::optional<bool>> observed;
   std::vector<std::size_t> step_of;
   for (std::size_t i = 0; i < day.steps.size(); ++i) {
     const Step& step = day.steps[i];
@@ -298,13 +304,19 @@ void find_cruise(ReducedDay& day) {
                       .fuel_flow = step.fuel_flow.value,
                       .displacement = day.load.displacement.value,
                       .volume_froude_number = step.volume_froude_number.value});
+    observed.push_back(trial.steps[i].planing);
     step_of.push_back(i);
   }
-  const std::vector<bool> planing = planing_steps(points, day.planing_rule);
+  const std::vector<bool> planing = planing_steps(points, day.planing_rule, observed);
   for (std::size_t k = 0; k < points.size(); ++k) day.steps[step_of[k]].planing = planing[k];
+  day.hump = hump_step(points);
   day.cruise = best_cruise(points, planing);
-  for (auto* index : {&day.cruise.best, &day.cruise.fastest_within, &day.cruise.top_speed})
+  for (auto* index : {&day.hump, &day.cruise.best, &day.cruise.fastest_within, &day.cruise.top_speed})
     if (*index) *index = step_of[**index];
+  for (std::size_t i = 0; i < day.steps.size(); ++i) {
+    const double froude = day.steps[i].volume_froude_number.value;
+    day.steps[i].near_hump = (froude >= hump_froude_numbers.low && froude <= hump_froude_numbers.high) || day.hump == i;
+  }
 }
 
 Figure<Volume<>> fuel_capacity(const TrialFile& trial) {
@@ -330,14 +342,15 @@ ReducedDay reduce(const TrialFile& trial) {
       step.volume_froude_number =
           derive([](const auto& v, const auto& volume) { return hardchine::volume_froude_number(v, volume); },
                  step.speed, day.load.displaced_volume);
-      step.beam_froude_number =
-          derive([](const auto& v, const auto& beam) { return hardchine::beam_froude_number(v, beam); }, step.speed,
-                 figure(trial.hull, &Hull<>::chine_beam));
+      if (is_set(trial.hull.value.chine_beam))
+        step.beam_froude_number =
+            derive([](const auto& v, const auto& beam) { return hardchine::beam_froude_number(v, beam); }, step.speed,
+                   figure(trial.hull, &Hull<>::chine_beam));
       at_place(trial.fuel_place, "[fuel]", [&] { reduce_economy(trial, day, step); });
     }
     day.steps.push_back(std::move(step));
   }
-  find_cruise(day);
+  find_cruise(trial, day);
   predict(trial, day);
   return day;
 }

@@ -19,6 +19,7 @@ struct LoadLine {
   std::string basis;                     ///< of people: how the mass was got; of a tank: what is in it
   Figure<hardchine::Volume<>> capacity;  ///< of a tank
   Figure<double> fill;                   ///< of a tank
+  Figure<hardchine::Density<>> density;  ///< of what is in a tank
   Figure<hardchine::Mass<>> mass;
   Figure<hardchine::Length<>> x, y, z;
 };
@@ -45,6 +46,7 @@ struct Predicted {
 /// One engine-speed step, reduced.
 struct Step {
   Figure<hardchine::RotationRate<>> engine_speed;
+  std::vector<ReadRun> runs;
   Figure<hardchine::Speed<>> out, back;  ///< mean over ground each way; unset if there was no such run
   std::string averaging;                 ///< how the speed was made, or why there is none
   Figure<hardchine::Speed<>> speed;      ///< through the water; unset if the runs give none
@@ -58,9 +60,14 @@ struct Step {
   Figure<hardchine::Duration<>> endurance;
   Figure<hardchine::Speed<>> theoretical_speed;  ///< unset without a drive
   Figure<double> apparent_slip;
-  bool planing = false;
+  bool planing = false, planing_observed = false;
+  bool near_hump = false;  ///< averages of runs do not hold there
   std::optional<Predicted> predicted;
 };
+
+/// Volume Froude numbers near the hump, where the same throttle gives different speeds with and against the wind
+/// (common practice).
+inline constexpr hardchine::Range hump_froude_numbers = hardchine::between(1.5, 2.5);
 
 /// Everything that the page prints.
 struct ReducedDay {
@@ -69,8 +76,9 @@ struct ReducedDay {
   std::vector<Step> steps;
   std::vector<std::string> run_cautions;
   hardchine::PlaningRule planing_rule;
-  hardchine::BestCruise cruise;  ///< indices into steps
-  std::string no_prediction;     ///< one line why; empty if there is one
+  std::optional<std::size_t> hump;  ///< the dip of fuel economy over speed
+  hardchine::BestCruise cruise;     ///< indices into steps
+  std::string no_prediction;        ///< one line why; empty if there is one
   std::string prediction_method;
 };
 

@@ -12,8 +12,11 @@
 
 #include "hardchine/craft/operating_point.hpp"
 #include "hardchine/craft/persons.hpp"
+#include "hardchine/economy/range.hpp"
 #include "hardchine/fluids/fuel.hpp"
+#include "hardchine/propulsion/slip.hpp"
 #include "hardchine/resistance/planing_equilibrium.hpp"
+#include "hardchine/trial/run.hpp"
 
 namespace trial_page {
 
@@ -41,12 +44,42 @@ std::string key_of(std::string_view name) {
   return key;
 }
 
+/// Whether an entry of a field table is read as it stands: numbers, quantities, counts, yes or no. Other choices are
+/// words of the file.
+template <class S, class E>
+inline constexpr bool reads_itself = requires(const E& e) {
+  e.range;
+}
+|| std::same_as<E, Count<S>> || std::same_as<E, Choice<S, bool>>;
+
 /// The keys of an aggregate's field table, after `others`.
 template <class S>
 Keys keys_of(Keys others = {}) {
-  const S s{};
-  for_each_field(s, [&](const auto& entry, const auto&) { others.push_back(key_of(entry.name)); });
+  const auto one = [&]<class E>(const E& entry) {
+    if constexpr (reads_itself<S, E>) others.push_back(key_of(entry.name));
+  };
+  std::apply([&](const auto&... entries) { (one(entries), ...); }, S::fields());
   return others;
+}
+
+/// Unit and range in which the library takes a member of an aggregate.
+struct Accepted {
+  ShownUnit unit;
+  Range range;
+};
+template <class S, class M>
+constexpr Accepted range_of(M S::*member) {
+  Accepted found{plain_ratio, between(0.0, 0.0)};
+  const auto one = [&]<class E>(const E& entry) {
+    if constexpr (std::same_as<E, Field<S, M>>)
+      if (entry.member == member) found = {entry.unit, entry.range};
+  };
+  std::apply([&](const auto&... entries) { (one(entries), ...); }, S::fields());
+  return found;
+}
+/// The same without its lower end.
+constexpr Accepted above_low(const Accepted& accepted) {
+  return {accepted.unit, above(accepted.range.low, accepted.range.high)};
 }
 
 /// How many letters must be added, dropped or changed to make one word the other.
@@ -152,6 +185,11 @@ class Block {
     throw refusal(key, joined(accepted));
   }
 
+  bool yes_or_no(std::string_view key) const {
+    if (!has(key) || !node(key).is_boolean()) throw refusal(key, "true or false");
+    return node(key).as_boolean()->get();
+  }
+
   int count(std::string_view key, int least, int most) const {
     const std::string accepted = fmt::format("a whole number from {} to {}", least, most);
     if (!has(key) || !node(key).is_integer()) throw refusal(key, accepted);
@@ -174,22 +212,36 @@ class Block {
     }
   }
 
+  template <class Q>
+  Figure<Q> figure(std::string_view key, const Accepted& accepted) const {
+    return figure<Q>(key, accepted.unit, accepted.range);
+  }
+
   /// Fills an aggregate by its field table. A field that holds a value before is a default.
   /// @param all_optional whether every field may be missing
   template <class S>
   void fill(Entry<S>& entry, bool all_optional = false) const {
     entry.place = place_;
     entry.block = name_;
-    const auto one = [&](const auto& field, auto& value) {
-      using Q = std::remove_reference_t<decltype(value)>;
-      const std::string key = key_of(field.name);
-      entry.last_place.*(field.member) = Q{};
-      if (!has(key) && (all_optional || field.need == Need::optional || is_set(value))) return;
-      const Figure<Q> read = this->figure<Q>(key, field.unit, field.range);
-      value = read.value;
-      entry.last_place.*(field.member) = read.last_place;
+    const auto one = [&]<class E>(const E& field) {
+      if constexpr (reads_itself<S, E>) {
+        const std::string key = key_of(field.name);
+        auto& value = entry.value.*(field.member);
+        using Q = std::remove_reference_t<decltype(value)>;
+        if constexpr (std::same_as<Q, int>) {
+          if (has(key)) value = count(key, field.low, field.high);
+        } else if constexpr (std::same_as<Q, bool>) {
+          if (has(key)) value = yes_or_no(key);
+        } else {
+          entry.last_place.*(field.member) = Q{};
+          if (!has(key) && (all_optional || field.need == Need::optional || is_set(value))) return;
+          const Figure<Q> read = this->figure<Q>(key, field.unit, field.range);
+          value = read.value;
+          entry.last_place.*(field.member) = read.last_place;
+        }
+      }
     };
-    for_each_field(entry.value, one);
+    std::apply([&](const auto&... entries) { (one(entries), ...); }, S::fields());
   }
 
  private:
@@ -280,6 +332,19 @@ ReadWeight read_weight(const Block& block) {
   return weight;
 }
 
+/// The last place to which a standard mass is stated: 75 kg, 37.5 kg, 185 lb.
+Mass<> place_of_standard(PersonStandard standard) {
+  switch (standard) {
+    case PersonStandard::iso_12217_child:
+      return 0.1 * kilogram;
+    case PersonStandard::cfr_46_170:
+      return 1.0 * pound_mass;
+    case PersonStandard::iso_12217:
+      break;
+  }
+  return 1.0 * kilogram;
+}
+
 ReadWeight read_people(const Block& block) {
   constexpr auto standards =
       std::to_array<std::pair<std::string_view, PersonStandard>>({{"ISO 12217 adult", PersonStandard::iso_12217},
@@ -299,6 +364,7 @@ ReadWeight read_people(const Block& block) {
   } else {
     const PersonStandard standard = block.choice("standard", standards);
     each.value = person_mass(standard);
+    people.nominal_place = place_of_standard(standard);
     people.basis = fmt::format("{} x {} kg, {}", count, plain_number(in(each.value, kilogram)), words(standard));
   }
   item.mass = static_cast<double>(count) * each.value;
@@ -310,16 +376,17 @@ ReadWeight read_people(const Block& block) {
 
 ReadTank read_tank(const Block& block) {
   struct Contents {
-    Density<> density;
+    Density<> density, place;  // standard density and the last place to show of it
     bool fuel;
   };
+  constexpr Density<> one = kilogram_per_cubic_metre, tenth = 0.1 * kilogram_per_cubic_metre;
   const Temperature<> standard = celsius(15.0);
-  const auto known =
-      std::to_array<std::pair<std::string_view, Contents>>({{"diesel", {diesel().reference_density, true}},
-                                                            {"petrol", {petrol().reference_density, true}},
-                                                            {"fresh water", {fresh_water(standard).density, false}},
-                                                            {"sea water", {sea_water(standard).density, false}},
-                                                            {"other", {unset, false}}});
+  const auto known = std::to_array<std::pair<std::string_view, Contents>>(
+      {{"diesel", {diesel().reference_density, one, true}},
+       {"petrol", {petrol().reference_density, one, true}},
+       {"fresh water", {fresh_water(standard).density, tenth, false}},
+       {"sea water", {sea_water(standard).density, tenth, false}},
+       {"other", {unset, one, false}}});
   ReadTank tank;
   tank.tank.value.name = block.text("name", "text in quotes");
   const Contents contents = block.choice("contents", known);
@@ -327,7 +394,7 @@ ReadTank read_tank(const Block& block) {
   tank.holds_fuel = contents.fuel;
   tank.tank.value.contents = contents.density;
   block.fill(tank.tank);
-  tank.tank.last_place.contents = Density<>{};
+  if (!block.has("density")) tank.tank.last_place.contents = contents.place;
   return tank;
 }
 
@@ -352,15 +419,20 @@ void read_water(const File& file, TrialFile& trial) {
     return;
   }
   Salinity<> salinity = standard_sea_salinity;
-  if (block.has("practical_salinity"))
-    salinity = practical_salinity(block.figure<double>("practical_salinity", plain_ratio, between(0.0, 41.0)).value);
+  std::string salinity_words = "standard salinity";
+  if (block.has("practical_salinity")) {
+    const double highest =
+        in_practical_salinity(absolute_salinity(water_limits[static_cast<std::size_t>(WaterLimit::salinity)].high));
+    const Figure<double> read = block.figure<double>("practical_salinity", plain_ratio, between(0.0, highest));
+    salinity = practical_salinity(read.value);
+    salinity_words = "practical salinity " + number(read);
+  }
   trial.water = at_place(block.place_of("temperature"), block.name(), [&] { return sea_water(temperature, salinity); });
-  trial.water_words = fmt::format("{}sea water {}{}", block.has("kind") ? "" : "(assumed) ", at,
-                                  block.has("practical_salinity") ? "" : ", standard salinity");
+  trial.water_words = fmt::format("{}sea water {}, {}", block.has("kind") ? "" : "(assumed) ", at, salinity_words);
 }
 
 /// "10 % of capacity", "thirds", "20 % per leg", "150 L" or "none".
-Reserve<> read_reserve(const Block& block) {
+Reserve<> read_reserve(const Block& block, Figure<Volume<>>& volume) {
   constexpr std::string_view of_capacity = "of capacity", per_leg = "per leg";
   const std::string accepted = R"("10 % of capacity", "thirds", "20 % per leg", a volume as "150 L", or "none")";
   const std::string words = block.text("reserve", accepted);
@@ -372,7 +444,9 @@ Reserve<> read_reserve(const Block& block) {
     if (words == "thirds") return reserve_thirds();
     if (words.ends_with(of_capacity)) return reserve_of_capacity(fraction(of_capacity));
     if (words.ends_with(per_leg)) return reserve_per_leg(fraction(per_leg));
-    return reserve_volume(read_quantity<Volume<>>(words, "reserve").value);
+    const auto read = read_quantity<Volume<>>(words, "reserve");
+    volume = {.value = read.value, .nominal_place = read.last_place};
+    return reserve_volume(read.value);
   } catch (const BadInput&) {
     throw block.refusal("reserve", accepted + ", within its sense");
   }
@@ -380,17 +454,24 @@ Reserve<> read_reserve(const Block& block) {
 
 void read_fuel(const File& file, TrialFile& trial) {
   const Block block = file.block("fuel", {"usable_fuel", "reserve"});
-  trial.usable_fuel = block.figure<Volume<>>("usable_fuel", shown(litre, "L"), above(0.0, 1e6));
-  trial.reserve = read_reserve(block);
+  trial.usable_fuel = block.figure<Volume<>>("usable_fuel", above_low(range_of(&RangeInput<>::usable_fuel)));
+  trial.reserve = read_reserve(block, trial.reserve_volume);
   trial.fuel_place = block.place_of("usable_fuel");
 }
 
 void read_drive(const File& file, TrialFile& trial) {
   if (!file.has("drive")) return;
-  const Block block = file.block("drive", keys_of<DriveTrain<>>({"lines"}));
-  Entry<DriveTrain<>>& drive = trial.drive.emplace();
-  block.fill(drive);
-  if (block.has("lines")) drive.value.lines = block.count("lines", 1, 12);
+  const Block block = file.block("drive", keys_of<DriveTrain<>>());
+  block.fill(trial.drive.emplace());
+}
+
+/// A choice of where on the real form something was taken, in words that say whether the file says so.
+template <class E, std::size_t N>
+std::string read_where(const Block& block, std::string_view key,
+                       const std::array<std::pair<std::string_view, E>, N>& places, E& where) {
+  if (!block.has(key)) return "taken as " + std::string(places[0].first);
+  where = block.choice(key, places);
+  return block.text(key, "");
 }
 
 void read_hull(const File& file, TrialFile& trial) {
@@ -404,37 +485,53 @@ void read_hull(const File& file, TrialFile& trial) {
       {{"mid-chine", DeadriseTaken::mid_chine},
        {"transom", DeadriseTaken::transom},
        {"in the stagnation area", DeadriseTaken::in_stagnation_area}});
-  const Block block =
-      file.block("hull", keys_of<Hull<>>({"number_of_hulls", "stepped", "beam_taken", "deadrise_taken"}));
+  const Block block = file.block("hull", keys_of<Hull<>>({"beam_taken", "deadrise_taken"}));
   block.fill(trial.hull, true);
-  trial.beam_taken = block.text_or("beam_taken", beams[0].first);
-  trial.deadrise_taken = block.text_or("deadrise_taken", deadrises[0].first);
-  Hull<>& hull = trial.hull.value;
-  if (block.has("number_of_hulls")) hull.number_of_hulls = block.count("number_of_hulls", 1, 5);
-  if (block.has("beam_taken")) hull.beam_taken = block.choice("beam_taken", beams);
-  if (block.has("deadrise_taken")) hull.deadrise_taken = block.choice("deadrise_taken", deadrises);
-  if (!block.has("stepped")) return;
-  if (!block.node("stepped").is_boolean()) throw block.refusal("stepped", "true or false");
-  hull.stepped = block.node("stepped").as_boolean()->get();
+  trial.beam_taken = read_where(block, "beam_taken", beams, trial.hull.value.beam_taken);
+  trial.deadrise_taken = read_where(block, "deadrise_taken", deadrises, trial.hull.value.deadrise_taken);
 }
 
+/// A way to give the thrust line, and the keys of the field table that it needs; it takes no other.
+struct ThrustWords {
+  std::string_view words;
+  ThrustReference reference;
+  Keys needs;
+};
+
 void read_thrust_line(const Block& block, Entry<ThrustLine<>>& line) {
-  constexpr auto references = std::to_array<std::pair<std::string_view, int>>(
-      {{"by a point of the shaft", 0}, {"by its distance below CG", 1}, {"through CG, parallel to keel", 2}});
-  const int reference = block.choice("thrust_line", references);
-  if (reference == 2) line.value = through_cg_parallel_to_keel();
-  block.fill(line, reference == 2);
-  const auto need = [&](std::string_view key, const auto& value) {
-    if (!is_set(value)) throw block.refusal(key, "a length, for this thrust_line");
-  };
-  if (reference == 0) {
-    need("thrust_line_point_x", line.value.x);
-    need("thrust_line_point_z", line.value.z);
-    line.value.reference = ThrustReference::point;
-  } else if (reference == 1) {
-    need("thrust_line_below_cg", line.value.distance_below_cg);
-    line.value.reference = ThrustReference::distance_from_cg;
+  const std::array<ThrustWords, 3> ways{
+      ThrustWords{"by a point of the shaft",
+                  ThrustReference::point,
+                  {"thrust_inclination", "thrust_line_point_x", "thrust_line_point_z"}},
+      ThrustWords{"by its distance below CG",
+                  ThrustReference::distance_from_cg,
+                  {"thrust_inclination", "thrust_line_below_cg"}},
+      ThrustWords{"through CG, parallel to keel", ThrustReference::distance_from_cg, {}}};
+  std::array<std::pair<std::string_view, const ThrustWords*>, 3> choices;
+  for (std::size_t i = 0; i < ways.size(); ++i) choices[i] = {ways[i].words, &ways[i]};
+  const ThrustWords& way = *block.choice("thrust_line", choices);
+  for (const std::string& key : keys_of<ThrustLine<>>()) {
+    const bool needed = std::find(way.needs.begin(), way.needs.end(), key) != way.needs.end();
+    if (block.has(key) && !needed)
+      throw block.refusal(key, fmt::format("not with thrust_line = \"{}\", which takes {}", way.words,
+                                           way.needs.empty() ? "no key beside it" : joined(way.needs)));
+    if (needed && !block.has(key)) throw block.refusal(key, fmt::format("needed with thrust_line = \"{}\"", way.words));
   }
+  if (way.needs.empty()) line.value = through_cg_parallel_to_keel();
+  line.value.reference = way.reference;
+  block.fill(line);
+}
+
+void read_added_drag(const Block& block, ReadPrediction& prediction) {
+  const std::string_view area = "frontal_area", coefficient = "air_drag_coefficient";
+  for (const auto& [one, other] : {std::pair{area, coefficient}, std::pair{coefficient, area}})
+    if (block.has(one) && !block.has(other))
+      throw block.refusal(other, fmt::format("given, since {} is: air drag takes both or none", one));
+  if (block.has("air_density") && !block.has(area))
+    throw block.refusal("air_density", "only with frontal_area and air_drag_coefficient");
+  block.fill(prediction.added_drag);
+  prediction.appendages_stated = block.has("appendage_fraction");
+  prediction.air_stated = block.has(area);
 }
 
 void read_prediction(const File& file, TrialFile& trial) {
@@ -445,27 +542,24 @@ void read_prediction(const File& file, TrialFile& trial) {
   prediction.place = block.place();
   block.fill(prediction.centre, true);
   read_thrust_line(block, prediction.thrust_line);
-  block.fill(prediction.added_drag);
-  prediction.added_drag.last_place.air_density = Density<>{};
+  read_added_drag(block, prediction);
   prediction.roughness_allowance = {attc_standard_allowance, 0.0};
   if (block.has("roughness_allowance"))
     prediction.roughness_allowance.value =
-        block.figure<double>("roughness_allowance", plain_ratio, between(-0.001, 0.01)).value;
+        block.figure<double>("roughness_allowance", range_of(&PlaningInput<>::roughness_allowance)).value;
 }
-
-constexpr Range over_ground = above(0.0, 150.0);
 
 /// A pair as `out` and `back`, or more runs as a list `runs`.
 std::vector<ReadRun> read_runs(const Block& block, const std::string& file) {
   const auto run = [](const Block& b, bool back) {
     return ReadRun{.back = back,
-                   .ground_speed = b.figure<Speed<>>(back ? "back" : "out", shown(knot, "kn"), over_ground)};
+                   .ground_speed = b.figure<Speed<>>(back ? "back" : "out", range_of(&Run<>::ground_speed))};
   };
-  const std::string accepted = "either out and back, or runs = [{ out = \"27.1 kn\", time = \"0 min\" }, ...]";
+  const std::string forms = "either out and back, or runs = [{ out = \"27.1 kn\", time = \"0 min\" }, ...]";
   if (!block.has("runs")) return {run(block, false), run(block, true)};
-  if (block.has("out") || block.has("back")) throw block.refusal("runs", "given, and out or back too", accepted);
+  if (block.has("out") || block.has("back")) throw block.refusal("runs", "given, and out or back too", forms);
   const toml::array* list = block.node("runs").as_array();
-  if (!list || list->empty() || !list->is_homogeneous<toml::table>()) throw block.refusal("runs", accepted);
+  if (!list || list->empty() || !list->is_homogeneous<toml::table>()) throw block.refusal("runs", forms);
   std::vector<ReadRun> runs;
   for (const toml::node& item : *list) {
     const Block one(*item.as_table(), file, fmt::format("run {} of {}", runs.size() + 1, block.name()),
@@ -478,11 +572,14 @@ std::vector<ReadRun> read_runs(const Block& block, const std::string& file) {
 }
 
 ReadStep read_step(const Block& block, const std::string& file) {
-  return {.engine_speed = block.figure<RotationRate<>>("engine_speed", shown(rpm, "rpm"), above(0.0, 20000.0)),
-          .fuel_flow = block.figure<VolumeFlow<>>("fuel_flow", shown(litre_per_hour, "L/h"), above(0.0, 20000.0)),
-          .runs = read_runs(block, file),
-          .place = block.place(),
-          .block = block.name()};
+  ReadStep step{.engine_speed = block.figure<RotationRate<>>("engine_speed", range_of(&ScrewSpeed<>::engine_speed)),
+                .fuel_flow = block.figure<VolumeFlow<>>("fuel_flow", range_of(&RangeInput<>::fuel_flow)),
+                .runs = read_runs(block, file),
+                .planing = {},
+                .place = block.place(),
+                .block = block.name()};
+  if (block.has("planing")) step.planing = block.yes_or_no("planing");
+  return step;
 }
 
 /// The text of a file, or a FileError that says why not.
@@ -527,7 +624,7 @@ TrialFile read_trial_file(const std::string& path) {
   read_drive(file, trial);
   read_hull(file, trial);
   read_prediction(file, trial);
-  for (const Block& b : file.blocks("step", {"engine_speed", "fuel_flow", "out", "back", "runs"}, 1))
+  for (const Block& b : file.blocks("step", {"engine_speed", "fuel_flow", "out", "back", "runs", "planing"}, 1))
     trial.steps.push_back(read_step(b, path));
   return trial;
 }

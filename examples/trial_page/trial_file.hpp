@@ -59,7 +59,8 @@ Figure<M> figure(const Entry<S>& entry, M S::*member) {
 /// A weight, or people as one.
 struct ReadWeight {
   Entry<hardchine::WeightItem<>> item;
-  std::string basis;  ///< for people: how the mass was got
+  std::string basis;                  ///< for people: how the mass was got
+  hardchine::Mass<> nominal_place{};  ///< of a standard mass: the last place it is stated to
 };
 
 /// A tank and what is in it.
@@ -81,6 +82,7 @@ struct ReadStep {
   Figure<hardchine::RotationRate<>> engine_speed;
   Figure<hardchine::VolumeFlow<>> fuel_flow;  ///< of all engines together
   std::vector<ReadRun> runs;
+  std::optional<bool> planing;  ///< as observed
   Place place;
   std::string block;
 };
@@ -90,6 +92,7 @@ struct ReadPrediction {
   Entry<hardchine::Loading<>> centre;  ///< LCG and VCG, where they are stated instead of rolled up
   Entry<hardchine::ThrustLine<>> thrust_line;
   Entry<hardchine::AddedDrag<>> added_drag;
+  bool appendages_stated = false, air_stated = false;
   Figure<double> roughness_allowance;
   Place place;
 };
@@ -104,10 +107,12 @@ struct TrialFile {
   hardchine::Water<> water;
   Figure<hardchine::Volume<>> usable_fuel;
   std::optional<hardchine::Reserve<>> reserve;
+  Figure<hardchine::Volume<>> reserve_volume;  ///< of a reserve by volume: nominal
   Place fuel_place;
   std::optional<Entry<hardchine::DriveTrain<>>> drive;
-  Entry<hardchine::Hull<>> hull;           ///< unset fields where the file has none
-  std::string beam_taken, deadrise_taken;  ///< where on the real form, in words
+  Entry<hardchine::Hull<>> hull;  ///< unset fields where the file has none
+  std::string beam_taken,
+      deadrise_taken;  ///< where on the real form, in words; "taken as ..." if the file does not say
   std::optional<ReadPrediction> prediction;
   std::vector<ReadStep> steps;
 };

@@ -19,7 +19,8 @@ Required
               "10 % of capacity" | "thirds" | "20 % per leg" | "150 L" | "none"
   [[step]]    one or more: engine_speed, fuel_flow of all engines together, and
               the speeds over ground out and back; more runs than a pair as
-              runs = [{ out = "27.1 kn", time = "0 min" }, { back = ... }, ...]
+              runs = [{ out = "27.1 kn", time = "0 min" }, { back = ... }, ...];
+              planing = true | false if it was observed
 
 Optional
   [trial]     title, date, place, depth, wind, sea, remark: printed as written
@@ -37,9 +38,9 @@ Optional
               "by a point of the shaft" (thrust_inclination, thrust_line_point_x,
               thrust_line_point_z), "by its distance below CG"
               (thrust_inclination, thrust_line_below_cg) or
-              "through CG, parallel to keel"; lcg and vcg if the load does not
-              give them; appendage_fraction = "10 %" of the bare drag,
-              frontal_area, air_drag_coefficient, air_density,
+              "through CG, parallel to keel" (nothing beside it); lcg and vcg if
+              the load does not give them; appendage_fraction = "10 %" of the bare
+              drag; frontal_area and air_drag_coefficient together, air_density;
               roughness_allowance
 
 Places: x forward of the transom, y to starboard, z above the keel.
@@ -47,8 +48,8 @@ Units: m mm cm km ft in nmi mi; kg lb t g "long ton" "short ton"; L "US gal"
 "imp gal" m3; kn mph km/h m/s ft/s; L/h "US gal/h" "imp gal/h"; rpm rev/s;
 kW hp PS W; deg rad; C F K; kg/m3 kg/L lb/ft3 "lb/US gal"; m2 ft2; s min h.
 
-A figure is printed to no more digits than what it was made from: write "27.4 kn"
-for a speed read to a tenth, "310 L/h" for a flow read to a litre per hour.
+A figure is printed to the places that what it was made from bears out: write
+"27.4 kn" for a speed read to a tenth, "310 L/h" for a flow read to a litre an hour.
 
 Exit status: 0 the page was printed; 1 it could not be written; 2 the file or the
 command line is wrong, with one message and no page.

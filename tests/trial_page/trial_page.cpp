@@ -76,6 +76,12 @@ Answer run_on(const std::string& text, const std::string& options = "") {
 
 bool holds(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
 
+/// On one line, so that a sentence is found wherever the page breaks it.
+std::string flat(std::string text) {
+  std::replace(text.begin(), text.end(), '\n', ' ');
+  return text;
+}
+
 /// The line of the file on which the text stands, counted from 1.
 std::size_t line_of(const std::string& text, const std::string& part) {
   const auto at = text.find(part);
@@ -112,7 +118,7 @@ TEST_CASE("figures of the demo agree with a calculation by hand") {
   // times 1.150779448 = 0.94231 mi/US gal; 1190/137.3 = 8.6672 h, times 29.7 = 257.41 nmi
   CHECK(holds(page, "2600   29.7      137.3       0.819      0.942    4.62    257       8.67"));
   // 26 in * 2600 rpm/1.5 = 37.0850 kn; 1 - 29.7/37.0850 = 0.19914
-  CHECK(holds(page, "2600   29.7        37.09           19.9"));
+  CHECK(holds(page, "2600   29.7         37.1           19.9"));
 }
 
 TEST_CASE("what the prediction cannot say is said in words, and no figure stands beside it") {
@@ -356,6 +362,43 @@ TEST_CASE("a wrong file: exit status 2, one message with file, line, field, valu
        "",
        "[prediction]",
        {"field thrust_line_point_z in [prediction]", "not set"}},
+      {"inclination with a thrust line through CG",
+       "\"by a point of the shaft\"",
+       "\"through CG, parallel to keel\"",
+       "thrust_inclination",
+       {"field thrust_inclination in [prediction]", "9.0 deg",
+        "not with thrust_line = \"through CG, parallel to keel\""}},
+      {"distance below CG with a point of the shaft",
+       "thrust_line_point_x",
+       "thrust_line_below_cg = \"0.3 m\"\nthrust_line_point_x",
+       "thrust_line_below_cg",
+       {"field thrust_line_below_cg in [prediction]", "not with thrust_line = \"by a point of the shaft\"",
+        "thrust_inclination, thrust_line_point_x, thrust_line_point_z"}},
+      {"point of the shaft with a distance below CG",
+       "\"by a point of the shaft\"",
+       "\"by its distance below CG\"\nthrust_line_below_cg = \"0.3 m\"",
+       "thrust_line_point_x",
+       {"field thrust_line_point_x in [prediction]", "not with thrust_line = \"by its distance below CG\""}},
+      {"air drag coefficient without an area",
+       "frontal_area = \"11.0 m2\"",
+       "",
+       "[prediction]",
+       {"field frontal_area in [prediction]", "not set", "air_drag_coefficient"}},
+      {"frontal area without a coefficient",
+       "air_drag_coefficient = 0.7",
+       "",
+       "[prediction]",
+       {"field air_drag_coefficient in [prediction]", "not set", "frontal_area"}},
+      {"too many hulls",
+       "number_of_hulls = 1",
+       "number_of_hulls = 7",
+       "number_of_hulls",
+       {"field number_of_hulls in [hull]", "value 7", "a whole number from 1 to 6"}},
+      {"planing in words",
+       "engine_speed = \"900 rpm\"",
+       "engine_speed = \"900 rpm\"\nplaning = \"yes\"",
+       "planing = \"yes\"",
+       {"field planing in [[step]] 1", "\"yes\"", "true or false"}},
       {"LCG ahead of the chines",
        "appendage_fraction",
        "lcg = \"11 m\"\nappendage_fraction",
@@ -467,20 +510,139 @@ TEST_CASE("last places: the derivative-weighted root sum of squares, printed wit
   const double expected = 310.0 / 27.4 * std::sqrt(std::pow(0.1 / 27.4, 2) + std::pow(1.0 / 310.0, 2));
   CHECK(std::abs(in(per_distance.last_place, litre_per_nautical_mile) - expected) < 1e-12);
   CHECK(number(per_distance, litre_per_nautical_mile) == "11.3");
-  // A change of unit adds no digit and takes none.
+  // A change of unit keeps the place: the power of ten nearest to 0.1 kn = 0.115 mph = 0.185 km/h is 0.1, to
+  // 1 L/h = 0.264 US gal/h it is 0.1, to 0.1 L/h = 0.026 US gal/h 0.01, to 1 kg = 2.2 lb 1, to 0.01 m = 0.033 ft 0.1.
   CHECK(number(v, knot) == "27.4");
   CHECK(number(v, mph) == "31.5");
   CHECK(number(v, kilometre_per_hour) == "50.7");
   CHECK(number(q, litre_per_hour) == "310");
   CHECK(number(q, us_gallon_per_hour) == "81.9");
-  CHECK(number(Figure<Speed<>>{9.8 * knot, 0.1 * knot}, kilometre_per_hour) == "18");
-  // A difference near zero keeps its place; nominal figures are exact; what is unset is a dash.
+  CHECK(number(Figure<VolumeFlow<>>{137.3 * litre_per_hour, 0.1 * litre_per_hour}, us_gallon_per_hour) == "36.27");
+  CHECK(number(Figure<Mass<>>{210.0 * kilogram, 1.0 * kilogram}, pound_mass) == "463");
+  CHECK(number(Figure<Length<>>{4.31 * metre, 0.01 * metre}, foot) == "14.1");
+  // One digit more only where the number passes a power of ten.
+  CHECK(number(Figure<Speed<>>{7.6 * knot, 0.1 * knot}, kilometre_per_hour) == "14.1");
+  CHECK(number(Figure<Speed<>>{7.0 * knot, 0.1 * knot}, kilometre_per_hour) == "13.0");
+  CHECK(number(Figure<Speed<>>{9.8 * knot, 0.1 * knot}, mph) == "11.3");
+  // A difference near zero keeps its place; a figure without any place is exact; what is unset is a dash.
   CHECK(number(Figure<double>{0.0, 0.07}) == "0.0");
   CHECK(number(Figure<double>{-0.02, 0.07}) == "0.0");
   CHECK(number(Figure<double>{225.0, 0.0}) == "225");
   CHECK(number(Figure<double>{112.5, 0.0}) == "112.5");
   CHECK(number(Figure<double>{}) == "-");
   CHECK(number(Figure<double>{10513.2, 8.7}) == "10510");
+  // Digits at most: rounding that passes a power of ten does not add one.
+  CHECK(number(Figure<double>{37.085, 0.01}, 1.0, {.most_digits = 3}) == "37.1");
+  CHECK(number(Figure<double>{9.997, 0.001}, 1.0, {.most_digits = 3}) == "10.0");
+  CHECK(number(Figure<double>{4.68, 0.01}, 1.0, {.most_digits = 3, .finest_place = -1}) == "4.7");
+}
+
+TEST_CASE("a nominal figure gains no digit by a change of unit") {
+  using trial_page::Figure;
+  using trial_page::number;
+  // 225 kg = 496.04 lb, 37.85 L = 9.9989 US gal, 185 lb = 83.915 kg
+  CHECK(number(Figure<Mass<>>{.value = 225.0 * kilogram, .nominal_place = 1.0 * kilogram}, pound_mass) == "496");
+  CHECK(number(Figure<Volume<>>{.value = 37.85 * litre, .nominal_place = 0.01 * litre}, us_gallon) == "9.999");
+  CHECK(number(Figure<Mass<>>{.value = 185.0 * pound_mass, .nominal_place = 1.0 * pound_mass}, kilogram) == "84");
+  // It adds nothing to the last place of what is made from it.
+  const auto twice = trial_page::derive([](const auto& x) { return 2.0 * x; },
+                                        Figure<Mass<>>{.value = 75.0 * kilogram, .nominal_place = 1.0 * kilogram});
+  CHECK(twice.last_place == 0.0 * kilogram);
+
+  const std::string demo = text_of(demo_path);
+  CHECK(holds(text_of(TRIAL_PAGE_FOLDER "/demo_us.txt"), "ISO 12217-3, adult                       496  "));
+  const Answer reserve = run_on(with(demo, "10 % of capacity", "37.85 L"), "--units us");
+  check_page(reserve);
+  CHECK(holds(flat(reserve.out), "reserve: 9.999 US gal held back"));
+  CHECK_FALSE(holds(reserve.out, "9.9989"));
+}
+
+TEST_CASE("a column has the place of its finest figure, but for one that is not good for it") {
+  using trial_page::Column;
+  using trial_page::Figure;
+  Column<double> column(1.0);
+  // Finest place 0.0023, nearest 0.001: 0.0042 is within five of it, 0.0105 and 0.043 go to their own nearest power.
+  const std::vector<Figure<double>> figures{{2.9312, 0.043},  {1.0983, 0.0105}, {0.9541, 0.0042},
+                                            {0.9423, 0.0023}, {0.5, 0.0},       {}};
+  for (const Figure<double>& figure : figures) column.add(figure);
+  std::vector<std::string> printed;
+  for (const Figure<double>& figure : figures) printed.push_back(column(figure));
+  CHECK(printed == std::vector<std::string>{"2.9", "1.10", "0.954", "0.942", "0.5", "-"});
+  // Speeds written to a tenth keep their tenth down the column in each system of units.
+  for (const std::string row : {"   900  14.1  13.0   13.5", "  2600  56.1  53.9   55.0"})
+    CHECK(holds(text_of(TRIAL_PAGE_FOLDER "/demo_metric.txt"), row));
+}
+
+TEST_CASE("planing as observed comes before the rule, and is printed only where somebody observed") {
+  const std::string demo = text_of(demo_path);
+  const std::string rule = "volume Froude number 2 or more and faster than the hump";
+  const std::string plain = text_of(TRIAL_PAGE_FOLDER "/demo_nautical.txt");
+  CHECK(holds(flat(plain), "planing: " + rule));
+  CHECK_FALSE(holds(plain, "as observed"));
+  const auto observed = [&](const std::string& speed, const std::string& planing) {
+    const std::string line = "engine_speed = \"" + speed + "\"\n";
+    return run_on(with(demo, line, line + "planing = " + planing + "\n"));
+  };
+  const Answer slow = observed("2000 rpm", "true");
+  check_page(slow);
+  CHECK(holds(flat(slow.out), "planing: as observed at 2000 rpm; elsewhere " + rule));
+  CHECK(holds(flat(slow.out), "planing here: 2000, 2150, 2300, 2450, 2600 rpm"));
+  const Answer fast = observed("2300 rpm", "false");
+  check_page(fast);
+  CHECK(holds(flat(fast.out), "planing here: 2150, 2450, 2600 rpm"));
+  CHECK(holds(fast.out, "best economy, planing       22.9 kn at 2150 rpm"));
+}
+
+TEST_CASE("each page has its own units, down to areas, densities, pitch and cruise economy") {
+  const auto page = [](const std::string& units) {
+    return flat(text_of(files::path(TRIAL_PAGE_FOLDER) / ("demo_" + units + ".txt")));
+  };
+  // By hand: 11.0 m2 = 118.4 ft2 and 0.1 m2 = 1.08 ft2; 1.225 kg/m3 = 0.07647 lb/ft3; 1026.4 kg/m3 = 64.08 lb/ft3; 26 in = 660.4 mm, 1 in = 25.4 mm, nearest ten;
+  // 840 kg/m3 = 7.010 lb/US gal; 108.1 L/h at 25.2 kn: 4.290 L/nmi = 2.316 L/km = 0.8824 nmi/US gal = 1.0155 mi/US gal
+  for (const std::string part : {"still air on 118 ft2", "air density 0.0765 lb/ft3 (standard)", "density 64.08 lb/ft3",
+                                 "pitch of 26 in", "7.01 lb/US gal", "1.016 mi/US gal, 0.882 nmi/US gal"})
+    CHECK(holds(page("us"), part));
+  for (const std::string part :
+       {"still air on 11.0 m2", "density 1026.4 kg/m3", "pitch of 26 in", "840 kg/m3", "4.29 L/nmi, 0.882 nmi/US gal"})
+    CHECK(holds(page("nautical"), part));
+  for (const std::string part :
+       {"still air on 11.0 m2", "density 1026.4 kg/m3", "pitch of 660 mm", "840 kg/m3", "2.32 L/km, 4.29 L/nmi"})
+    CHECK(holds(page("metric"), part));
+}
+
+TEST_CASE("what the file does not say is not claimed") {
+  const std::string demo = text_of(demo_path);
+  const Answer where =
+      run_on(with(with(demo, "beam_taken = \"maximum over chines\"\n", ""), "deadrise_taken = \"mid-chine\"\n", ""));
+  check_page(where);
+  CHECK(holds(flat(where.out), "chine beam 3.20 m (taken as maximum over chines)"));
+  CHECK(holds(flat(where.out), "(taken as mid-chine)"));
+  const Answer bare =
+      run_on(with(with(with(demo, "appendage_fraction = \"14 %\"", ""), "frontal_area = \"11.0 m2\"", ""),
+                  "air_drag_coefficient = 0.7", ""));
+  check_page(bare);
+  CHECK(holds(flat(bare.out), "no appendages or air stated: total = bare"));
+}
+
+TEST_CASE("the water says its salinity and where its properties are extrapolated") {
+  const std::string demo = text_of(demo_path);
+  const Answer brackish = run_on(with(demo, "kind = \"sea\"", "kind = \"sea\"\npractical_salinity = 20.5"));
+  check_page(brackish);
+  CHECK(holds(brackish.out, "water: sea water at 13 C, practical salinity 20.5, density"));
+  const Answer cold = run_on(with(demo, "\"13 C\"", "\"-1 C\""));
+  check_page(cold);
+  CHECK(holds(cold.out, "note on the water: viscosity of sea water extrapolated below 0 C"));
+  CHECK_FALSE(holds(text_of(TRIAL_PAGE_FOLDER "/demo_nautical.txt"), "note on the water"));
+}
+
+TEST_CASE("steps near the hump are named, and their runs published") {
+  CHECK(holds(flat(text_of(TRIAL_PAGE_FOLDER "/demo_nautical.txt")), "publish each run. Here: 1800, 2000 rpm"));
+  const std::string demo = text_of(demo_path);
+  const std::string pair = "out = \"20.2 kn\"\nback = \"19.3 kn\"\n";
+  const Answer three = run_on(with(
+      demo, pair, R"(runs = [{ out = "20.2 kn" }, { back = "19.3 kn" }, { out = "20.0 kn" }])" + std::string("\n")));
+  check_page(three);
+  CHECK(holds(three.out, "2000 rpm, runs as they were made, kn: out 20.2, back 19.3, out 20.0"));
 }
 
 }  // namespace
