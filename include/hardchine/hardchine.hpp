@@ -1,6 +1,7 @@
 /// @file
 /// hardchine: performance mathematics of planing boats, on double and Dual. What most users include. Text and literals
-/// are opt in: hardchine/text.hpp.
+/// are opt in: hardchine/text.hpp,
+/// hardchine/literals.hpp; so are the findings of a trial day, the heaviest header: hardchine/trial/findings.hpp.
 #pragma once
 
 #include "hardchine/craft/drive_train.hpp"
@@ -9,18 +10,23 @@
 #include "hardchine/craft/loading.hpp"
 #include "hardchine/craft/operating_point.hpp"
 #include "hardchine/craft/persons.hpp"
+#include "hardchine/craft/persons_capacity.hpp"
 #include "hardchine/craft/running_state.hpp"
 #include "hardchine/craft/tank.hpp"
 #include "hardchine/craft/thrust_line.hpp"
 #include "hardchine/economy/best_cruise.hpp"
 #include "hardchine/economy/economy_curve.hpp"
 #include "hardchine/economy/fuel_economy.hpp"
+#include "hardchine/economy/out_and_back.hpp"
 #include "hardchine/economy/range.hpp"
 #include "hardchine/economy/reserve.hpp"
 #include "hardchine/fluids/air.hpp"
 #include "hardchine/fluids/fuel.hpp"
+#include "hardchine/fluids/fuel_co2.hpp"
 #include "hardchine/fluids/water.hpp"
+#include "hardchine/prediction/speed_power.hpp"
 #include "hardchine/propulsion/slip.hpp"
+#include "hardchine/propulsion/slip_check.hpp"
 #include "hardchine/resistance/added_drag.hpp"
 #include "hardchine/resistance/bottom_velocity.hpp"
 #include "hardchine/resistance/friction_line.hpp"
@@ -30,6 +36,12 @@
 #include "hardchine/scalar/dual.hpp"
 #include "hardchine/scalar/root.hpp"
 #include "hardchine/scalar/scalar.hpp"
+#include "hardchine/seakeeping/porpoising.hpp"
+#include "hardchine/trial/acceleration.hpp"
+#include "hardchine/trial/conditions.hpp"
+#include "hardchine/trial/least_squares_runs.hpp"
+#include "hardchine/trial/propulsive_coefficient.hpp"
 #include "hardchine/trial/reduced_runs.hpp"
+#include "hardchine/trial/run.hpp"
 #include "hardchine/units.hpp"
 #include "hardchine/version.hpp"

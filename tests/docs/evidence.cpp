@@ -136,8 +136,8 @@ TEST_CASE("every bibliography key resolves: of the table, of limits, of doc comm
 
   // In headers: every key in a sentence that begins with "Source:" (over the lines of the comment, up to its full stop or
   // the comment's end), and the source of each Limit (sentence, source, low, high).
-  const std::regex source_sentence(R"(Source:((?:[^\n.]|\n///\s|\.\d)*))");
-  const std::regex key_like(R"(\b(?:tupper|trade_practice|[a-z]+(?:_[a-z0-9]+)*_[a-z]*\d[a-z0-9]*(?:_\d+)*)\b)");
+  const std::regex source_sentence(R"(\bSource:((?:[^\n.]|\n///\s|\.\d)*))");
+  const std::regex key_like(R"(\b(?:tupper|trade_practice|[a-z][a-z0-9]*(?:_[a-z0-9]+)*_[a-z]*\d[a-z0-9]*(?:_\d+)*)\b)");
   const std::regex limit(R"re(",\s*"([a-z0-9_]+)[^"]*",\s*-?(?:[0-9]|no_limit))re");
   int lines = 0, limits = 0;
   for (const fs::path& path : headers()) {

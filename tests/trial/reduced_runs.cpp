@@ -1,4 +1,4 @@
-// Runs reduced by weights. Published: E. C. Tupper, Introduction to Naval Architecture, pp. 244-245 (tupper, printed):
+// Runs reduced by the rule: one way, pair, mean of means, least squares. Published: E. C. Tupper, Introduction to Naval Architecture, pp. 244-245 (tupper, printed):
 // four runs in a tide quadratic in time, 8V = V1 + 3 V2 + 3 V3 + V4; a linear tide needs three runs.
 #include "hardchine/trial/reduced_runs.hpp"
 
@@ -159,52 +159,108 @@ TEST_CASE("time steps: given and equal, given and unequal, not given") {
   CHECK(reduce_runs(runs).method == AveragingMethod::mean_of_means);
   runs[2].time = 0.85 * hour;
   const auto unequal = reduce_runs(runs);
-  CHECK(unequal.outcome == RunsOutcome::least_squares_for_unequal_times);
-  CHECK(unequal.method == AveragingMethod::none);
-  CHECK_FALSE(is_set(unequal.speed));
-  CHECK_FALSE(is_set(unequal.apparent_current));
+  CHECK(unequal.outcome == RunsOutcome::reduced);
+  CHECK(unequal.method == AveragingMethod::least_squares);
   // The case of the check values: t 0, 0.35, 1.05, 1.30, 2.10 h.
   auto five = alternating({27.25, 25.65, 27.00, 25.85, 26.86});
-  // Untimed, the mean of means of these is 26.381875, where least squares would give 26.4027.
+  // Untimed, the mean of means of these is 26.381875, where least squares gives 26.402722.
   CHECK(in(reduce_runs(five).speed, knot) == rounding(26.381875));
   const double hours[] = {0.0, 0.35, 1.05, 1.30, 2.10};
   for (std::size_t i = 0; i < 5; ++i) five[i].time = hours[i] * hour;
-  CHECK(least_squares_needed(reduce_runs(five).outcome));
+  const auto fitted = reduce_runs(five);
+  CHECK(fitted.method == AveragingMethod::least_squares);
+  CHECK(in(fitted.speed, knot) == printed(26.402722, 6));
+  CHECK(fitted.deviation_factor == printed(0.52631, 5));
+  CHECK(fitted.flags == 0U);
   // Any zero of time, seconds since some instant long ago included.
   auto late = alternating(knots, 0.4);
   for (auto& run : late) run.time = run.time + 1.7e9 * second;
   CHECK(reduce_runs(late).method == AveragingMethod::mean_of_means);
 }
 
-TEST_CASE("what weights cannot reduce is a typed outcome") {
-  const auto outcome = [](const std::vector<Run<>>& runs) {
+TEST_CASE("the rule names the method by number, order and times of the runs") {
+  const auto method = [](const std::vector<Run<>>& runs) {
+    const auto reduced = reduce_runs(runs);
+    CHECK(reduced.outcome == RunsOutcome::reduced);
+    CHECK(reduced.runs == int(runs.size()));
+    CHECK(is_set(reduced.speed));
+    CHECK_FALSE(cite(reduced).empty());
+    return reduced.method;
+  };
+  CHECK(method(alternating({27.0})) == AveragingMethod::one_way);
+  CHECK(method(alternating({27.0, 25.0})) == AveragingMethod::pair);
+  for (const double step : {0.0, 0.4}) {
+    for (std::size_t n = 3; n <= 6; ++n)
+      CHECK(method(alternating(std::vector<double>(n, 26.0), step)) == AveragingMethod::mean_of_means);
+    for (std::size_t n = 7; n <= 9; ++n)
+      CHECK(method(alternating(std::vector<double>(n, 26.0), step)) == AveragingMethod::least_squares);
+    // Not alternating, three runs and four: least squares, with the current that so few runs allow.
+    for (std::size_t n = 3; n <= 4; ++n) {
+      auto runs = alternating(std::vector<double>(n, 26.0), step);
+      runs[n - 1].direction = runs[n - 2].direction;
+      CHECK(method(runs) == AveragingMethod::least_squares);
+      const auto flags = reduce_runs(runs).flags;
+      CHECK(has_flag(flags, RunsLimit::current_taken_steady) == (n == 3));
+      CHECK(has_flag(flags, RunsLimit::current_taken_linear) == (n == 4));
+      CHECK(has_flag(flags, RunsLimit::times_taken_as_equal) == (step == 0.0));
+      CHECK(in(reduce_runs(runs).speed, knot) == rounding(26.0));
+    }
+  }
+  // Three and four alternating runs a step at unequal times.
+  for (std::size_t n = 3; n <= 4; ++n) {
+    auto runs = alternating(std::vector<double>(n, 26.0), 0.4);
+    runs[1].time = 0.55 * hour;
+    CHECK(method(runs) == AveragingMethod::least_squares);
+  }
+  // An out and a back need no order and no times.
+  auto pair = alternating({27.0, 25.0}, 0.4);
+  std::swap(pair[0].direction, pair[1].direction);
+  CHECK(method(pair) == AveragingMethod::pair);
+}
+
+TEST_CASE("least squares through reduce_runs removes the current that it can") {
+  // Seven runs in a quadratic current: more than weights take, none of it left.
+  const auto seven = reduce_runs(alternating(over_ground(26.4, {0.85, -0.30, 0.055}, 7, 0.4), 0.4));
+  CHECK(seven.method == AveragingMethod::least_squares);
+  CHECK(in(seven.speed, knot) == absolute(26.4, 1e-13));  // rounding of 26.4
+  // The apparent current is the mean of the current over the runs: t = 0 to 2.4 h by 0.4 h.
+  double mean = 0.0;
+  for (int i = 0; i < 7; ++i) mean += polynomial({0.85, -0.30, 0.055}, 0.4 * i) / 7.0;
+  CHECK(in(seven.apparent_current, knot) == absolute(mean, 1e-13));
+}
+
+TEST_CASE("standard deviation factors: the weights' own, computed with independent code") {
+  const double factors[] = {0.7071, 0.6124, 0.5590, 0.5229, 0.4961};
+  for (std::size_t n = 2; n <= 6; ++n) {
+    CAPTURE(n);
+    CHECK(reduce_runs(alternating(std::vector<double>(n, 26.0))).deviation_factor == printed(factors[n - 2], 4));
+  }
+  CHECK(reduce_runs(alternating({26.0})).deviation_factor == 1.0);
+}
+
+TEST_CASE("what no rule reduces is a typed outcome") {
+  const auto none = [](const std::vector<Run<>>& runs) {
     const auto reduced = reduce_runs(runs);
     CHECK(reduced.runs == int(runs.size()));
-    if (reduced.outcome != RunsOutcome::reduced) {
-      CHECK(reduced.method == AveragingMethod::none);
-      CHECK_FALSE(is_set(reduced.speed));
-      CHECK_FALSE(is_set(reduced.apparent_current));
-      CHECK(explain(reduced).empty());
-      CHECK(cite(reduced).empty());
-    }
+    CHECK(reduced.method == AveragingMethod::none);
+    CHECK_FALSE(is_set(reduced.speed));
+    CHECK_FALSE(is_set(reduced.apparent_current));
+    CHECK_FALSE(is_set(reduced.deviation_factor));
+    CHECK(explain(reduced).empty());
+    CHECK(cite(reduced).empty());
+    CHECK(words(reduced.outcome).size() > 10);
     return reduced.outcome;
   };
-  auto runs = alternating({27.0, 25.0, 27.0, 25.0});
-  std::swap(runs[1], runs[2]);
-  CHECK(outcome(runs) == RunsOutcome::least_squares_for_order);
-  CHECK(outcome(alternating(std::vector<double>(7, 26.0))) == RunsOutcome::least_squares_for_more_than_six);
-  CHECK(outcome(alternating(std::vector<double>(6, 26.0))) == RunsOutcome::reduced);
   for (const std::size_t n : {2U, 3U, 8U}) {
     std::vector<Run<>> same(n, Run<>{.ground_speed = 26.0 * knot, .direction = RunDirection::back});
-    CHECK(outcome(same) == RunsOutcome::one_direction_only);
+    CHECK(none(same) == RunsOutcome::one_direction_only);
   }
-  CHECK_FALSE(least_squares_needed(RunsOutcome::one_direction_only));
-  CHECK_FALSE(least_squares_needed(RunsOutcome::reduced));
-  for (const RunsOutcome needs : {RunsOutcome::least_squares_for_order, RunsOutcome::least_squares_for_unequal_times,
-                                  RunsOutcome::least_squares_for_more_than_six}) {
-    CHECK(least_squares_needed(needs));
-    CHECK(words(needs).find("least squares is needed") != std::string_view::npos);
-  }
+  auto close = alternating({27.0, 27.0, 25.0, 25.0}, 1.0);
+  close[1].direction = RunDirection::out;
+  close[2].direction = RunDirection::back;
+  close[1].time = 1e-12 * second;
+  close[2].time = 3.0 * hour - 1e-12 * second;
+  CHECK(none(close) == RunsOutcome::not_separable);
 }
 
 TEST_CASE("bad runs are refused by run and field") {
@@ -263,9 +319,15 @@ TEST_CASE("reduced runs on Dual and on the strict archetype") {
   }
   const auto strict = reduce_runs<Strict>(stricts);
   CHECK(strict.method == AveragingMethod::mean_of_means);
+  duals[2].time = widen<D>(0.85 * hour);
+  const auto fitted = reduce_runs<D>(duals);
+  CHECK(fitted.method == AveragingMethod::least_squares);
+  double squares = 0.0;
+  for (int i = 0; i < 4; ++i) squares += std::pow(derivative(fitted.speed, i).value(), 2);
+  CHECK(std::sqrt(squares) == rounding(fitted.deviation_factor));
   CHECK(strict.speed.value().reveal() == reduce_runs(numbers).speed.value());  // the same operations in the same order
   stricts[2].time = widen<Strict>(0.85 * hour);
-  CHECK(reduce_runs<Strict>(stricts).outcome == RunsOutcome::least_squares_for_unequal_times);
+  CHECK(reduce_runs<Strict>(stricts).outcome == RunsOutcome::one_craft_at_a_time);  // a matrix has no lanes
   stricts[2].ground_speed = widen<Strict>(-1.0 * knot);
   CHECK_THROWS_AS(reduce_runs<Strict>(stricts), BadInput);
 }

@@ -541,14 +541,16 @@ Answer<T> answer_closed(const Case<T>& c, const Plain<T>& lambda_0, const Plain<
   if constexpr (!std::same_as<T, P>) {
     using J = Dual<2, P>;
     const Closed<J> jet = closed<J>(widen_case<J>(plain_case(c)), J::input(lambda_0, 0), J::input(tau_0, 1));
-    const Closed<T> at_root = closed<T>(c, lambda, tau);
-    const T v = at_root.vertical - T(plain(at_root.vertical));
-    const T m = at_root.moment - T(plain(at_root.moment));
     const P v_l = jet.vertical.derivative[0], v_t = jet.vertical.derivative[1];
     const P m_l = jet.moment.derivative[0], m_t = jet.moment.derivative[1];
     const T determinant(P(v_l * m_t - v_t * m_l));
-    lambda = lambda + (T(v_t) * m - T(m_t) * v) / determinant;
-    tau = tau + (T(m_l) * v - T(v_l) * m) / determinant;
+    for (int order = 0; order < derivative_order<T>; ++order) {
+      const Closed<T> at_root = closed<T>(c, lambda, tau);
+      const T v = at_root.vertical - T(plain(at_root.vertical));
+      const T m = at_root.moment - T(plain(at_root.moment));
+      lambda = lambda + (T(v_t) * m - T(m_t) * v) / determinant;
+      tau = tau + (T(m_l) * v - T(v_l) * m) / determinant;
+    }
   }
   const Closed<T> r = closed<T>(c, lambda, tau);
   const T pressure = r.L * tan(tau);
@@ -567,7 +569,8 @@ Answer<T> answer_paper(const Case<T>& c, const T& C_L0, const T& C_Lb, const Pla
     using J = Dual<1, P>;
     const P slope =
         paper<J>(widen_case<J>(plain_case(c)), J(P(plain(C_L0))), J::input(lambda_0, 0)).moment.derivative[0];
-    lambda = carry_derivatives<T>(lambda_0, paper<T>(c, C_L0, lambda).moment, slope);
+    lambda = carry_derivatives<T>(
+        lambda_0, [&](const T& x) { return paper<T>(c, C_L0, x).moment; }, slope);
   }
   const Paper<T> r = paper<T>(c, C_L0, lambda);
   const T pressure = c.W * tan(r.tau);

@@ -114,7 +114,8 @@ T flat_lift_from_deadrise_lift(const T& lift, const Angle<T>& deadrise) {
     moving = both(moving, down > 1e-15 * x);
   }
   slope = 1.0 - 0.60 * k * pow(x, -0.40);
-  return carry_derivatives<T>(x, deadrise_lift<T>(T(x), deadrise) - lift, slope);
+  return carry_derivatives<T>(
+      x, [&](const T& C_L0) { return deadrise_lift<T>(C_L0, deadrise) - lift; }, slope);
 }
 
 /// C_p, eq 28.

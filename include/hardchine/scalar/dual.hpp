@@ -152,6 +152,9 @@ struct PlainType<Dual<N, B>> {
   using type = Plain<B>;
 };
 
+template <int N, class B>
+inline constexpr int derivative_order<Dual<N, B>> = 1 + derivative_order<B>;
+
 /// Outcomes and flags of a Dual are those of the scalar underneath.
 template <int N, class B, class X>
 struct PerLaneType<Dual<N, B>, X> : PerLaneType<B, X> {};

@@ -74,16 +74,17 @@ BracketedRoot<T> bracketed_root(F&& f, const T& low, const T& high, double relat
 /// The derivatives of a root that was found without them: implicit function theorem, dx = -dF/F_x.
 /// @tparam T the scalar that carries derivatives (or none: the root is returned as it is)
 /// @param x the root, plain
-/// @param residual F at T(x): its derivatives are those with respect to the inputs, x held
+/// @param residual F, callable with T
 /// @param slope F_x at the root, plain
-/// @return the root with its derivatives, exact to rounding
-template <class T>
-T carry_derivatives(const Plain<T>& x, const T& residual, const Plain<T>& slope) {
-  if constexpr (std::same_as<T, Plain<T>>) {
-    return x;
-  } else {
-    return T(x) - (residual - T(plain(residual))) / T(slope);
+/// @return the root with its derivatives, exact to rounding; one step for each order that T carries
+template <class T, class F>
+T carry_derivatives(const Plain<T>& x, F&& residual, const Plain<T>& slope) {
+  T root(x);
+  for (int order = 0; order < derivative_order<T>; ++order) {
+    const T r = residual(root);
+    root = root - (r - T(plain(r))) / T(slope);
   }
+  return root;
 }
 
 }  // namespace hardchine

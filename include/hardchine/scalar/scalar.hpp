@@ -73,6 +73,10 @@ struct PlainType {
 template <class T>
 using Plain = typename PlainType<T>::type;
 
+/// The highest order of derivatives that a scalar carries: 0 for a number, 1 for a Dual, 2 for a Dual of Duals.
+template <class T>
+inline constexpr int derivative_order = 0;
+
 /// The value of `x` without its derivatives.
 constexpr double plain(double x) { return x; }
 constexpr long double plain(long double x) { return x; }

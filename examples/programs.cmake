@@ -1,0 +1,81 @@
+# The three small programs: one file each, on the public API, with the output that they must print.
+find_path(CLI11_INCLUDE_DIR CLI/CLI.hpp REQUIRED)
+find_package(fmt REQUIRED)
+mark_as_advanced(CLI11_INCLUDE_DIR)
+
+# example_test(name program [EXPECTED file | REFUSED regex] ARGUMENTS ...): the output is that of the file, or the
+# input is refused with one line on the error stream that matches.
+function(example_test name program)
+  cmake_parse_arguments(PARSE_ARGV 2 arg "" "EXPECTED;REFUSED" "ARGUMENTS")
+  string(REPLACE ";" "|" arguments "${arg_ARGUMENTS}")
+  add_test(NAME "${name}"
+           COMMAND "${CMAKE_COMMAND}" "-Dprogram=$<TARGET_FILE:${program}>" "-Darguments=${arguments}"
+                   "-Dexpected=${arg_EXPECTED}" "-Drefused=${arg_REFUSED}"
+                   -P "${CMAKE_CURRENT_SOURCE_DIR}/check_output.cmake")
+endfunction()
+
+foreach(program slip_check speed_estimate range_table)
+  add_executable(${program} ${program}.cpp)
+  target_include_directories(${program} SYSTEM PRIVATE "${CLI11_INCLUDE_DIR}")
+  target_link_libraries(${program} PRIVATE hardchine_strict fmt::fmt)
+  if(HARDCHINE_BUILD_TESTS)
+    example_test(example_${program}_demo ${program}
+                 EXPECTED "${CMAKE_CURRENT_SOURCE_DIR}/expected/${program}.txt")
+  endif()
+endforeach()
+
+if(HARDCHINE_BUILD_TESTS)
+  set(expected "${CMAKE_CURRENT_SOURCE_DIR}/expected")
+  # A reduction of 2 written as 0.5; an outboard in mph judged by the trade.
+  example_test(example_slip_check_upside_down slip_check EXPECTED "${expected}/slip_check_upside_down.txt" ARGUMENTS
+               --engine-speed "3000 rpm" --ratio 0.5 --pitch "26 in" --speed "27 kn" --boat fast)
+  example_test(example_slip_check_outboard slip_check EXPECTED "${expected}/slip_check_outboard.txt" ARGUMENTS
+               --engine-speed "5800 rpm" --ratio 1.75 --pitch "19 in" --speed "48.0 mph" --boat outboard-runabout)
+  example_test(example_slip_check_bare_number slip_check REFUSED "speed is \"27\" without a unit" ARGUMENTS
+               --engine-speed "3000 rpm" --ratio 2 --pitch "26 in" --speed 27 --boat fast)
+  example_test(example_slip_check_no_pitch slip_check REFUSED "--pitch" ARGUMENTS
+               --engine-speed "3000 rpm" --ratio 2 --speed "27 kn" --boat fast)
+  example_test(example_slip_check_no_such_boat slip_check REFUSED "--boat" ARGUMENTS
+               --engine-speed "3000 rpm" --ratio 2 --pitch "26 in" --speed "27 kn" --boat canoe)
+  example_test(example_slip_check_zero_ratio slip_check REFUSED "reduction ratio is 0" ARGUMENTS
+               --engine-speed "3000 rpm" --ratio 0 --pitch "26 in" --speed "27 kn" --boat fast)
+
+  example_test(example_slip_check_unknown_option slip_check REFUSED "^slip_check: .*--no-such" ARGUMENTS
+               --engine-speed "3000 rpm" --ratio 2 --pitch "26 in" --speed "27 kn" --boat fast --no-such 1)
+
+  set(hull --beam "3.2 m" --deadrise "18 deg" --chine-length "10.8 m" --displacement "10500 kg" --lcg "4.26 m"
+      --vcg "1.14 m" --thrust-angle "9 deg" --coefficient "55 %" --appendages "14 %")
+  example_test(example_speed_estimate_weak speed_estimate EXPECTED "${expected}/speed_estimate_weak.txt" ARGUMENTS
+               ${hull} --thrust-below-cg "0.6 m" --power "290 kW" --air-drag-area "7.7 m2" --speed "20 kn")
+  example_test(example_speed_estimate_above speed_estimate EXPECTED "${expected}/speed_estimate_above.txt" ARGUMENTS
+               ${hull} --thrust-below-cg "-0.2 m" --power "500 hp" --air-drag-area "0 m2" --fresh-water)
+  example_test(example_speed_estimate_no_air speed_estimate REFUSED "--air-drag-area" ARGUMENTS
+               ${hull} --thrust-below-cg "0.6 m" --power "290 kW")
+  example_test(example_speed_estimate_bare_number speed_estimate REFUSED "power is \"290\" without a unit" ARGUMENTS
+               ${hull} --thrust-below-cg "0.6 m" --power 290 --air-drag-area "7.7 m2")
+  example_test(example_speed_estimate_fast_detail speed_estimate REFUSED "speed is 201 kn" ARGUMENTS
+               ${hull} --thrust-below-cg "0.6 m" --power "290 kW" --air-drag-area "7.7 m2" --speed "201 kn")
+  example_test(example_speed_estimate_wrong_unit speed_estimate REFUSED "power is \"290 kg\"" ARGUMENTS
+               ${hull} --thrust-below-cg "0.6 m" --power "290 kg" --air-drag-area "7.7 m2")
+
+  set(steps --step "1000 rpm, 5.2 kn, 1.3 US gal/h" --step "2000 rpm, 8.3 kn, 4.8 US gal/h"
+      --step "3000 rpm, 16.8 kn, 8.1 US gal/h" --step "3500 rpm, 22.6 kn, 10.2 US gal/h"
+      --step "4000 rpm, 26.9 kn, 13.1 US gal/h" --step "5000 rpm, 34.4 kn, 20.9 US gal/h")
+  example_test(example_range_table_gallons range_table EXPECTED "${expected}/range_table_gallons.txt" ARGUMENTS
+               ${steps} --planing-from "3000 rpm" --capacity "90 US gal" --usable "85 US gal" --reserve thirds
+               --reserve "10 US gal" --reserve none --current "-6 kn")
+  example_test(example_range_table_no_reserve range_table REFUSED "--reserve" ARGUMENTS
+               ${steps} --planing-from "3000 rpm" --capacity "90 US gal" --usable "85 US gal" --current "0 kn")
+  example_test(example_range_table_bad_reserve range_table REFUSED "reserve is .plenty.*thirds" ARGUMENTS
+               ${steps} --planing-from "3000 rpm" --capacity "90 US gal" --usable "85 US gal" --reserve plenty
+               --current "0 kn")
+  example_test(example_range_table_bad_step range_table REFUSED "step 1" ARGUMENTS
+               --step "1000 rpm 5.2 kn" --planing-from "3000 rpm" --capacity "90 US gal" --usable "85 US gal"
+               --reserve thirds --current "0 kn")
+  example_test(example_range_table_plain_gallon range_table REFUSED "capacity is \"90 gal\"" ARGUMENTS
+               ${steps} --planing-from "3000 rpm" --capacity "90 gal" --usable "85 US gal" --reserve thirds
+               --current "0 kn")
+  example_test(example_range_table_overfull range_table REFUSED "usable fuel is" ARGUMENTS
+               ${steps} --planing-from "3000 rpm" --capacity "90 US gal" --usable "95 US gal" --reserve thirds
+               --current "0 kn")
+endif()
