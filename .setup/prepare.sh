@@ -20,6 +20,7 @@ needs() {
         echo 'libtomlplusplus-dev header  toml++/toml.h'
         echo 'libcli11-dev        header  CLI/CLI.hpp'
         echo 'libfmt-dev          header  fmt/core.h'
+        echo 'nlohmann-json3-dev  header  nlohmann/json.hpp'
         ;;
     tests)
         echo 'doctest-dev         header  doctest/doctest.h'

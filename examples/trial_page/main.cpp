@@ -1,22 +1,25 @@
 // trial_page: reads a trial file and prints the reduced day, with a calm-water prediction beside it.
 //
-// Exit status: 0 the page was printed, 1 it could not be written, 2 the file or the command line is wrong.
+// Exit status: 0 the page was printed; 1 it could not be written, or with --strict it holds a finding of severity warning
+// or above; 2 the file or the command line is wrong.
 
 #include <fmt/format.h>
 
 #include <CLI/CLI.hpp>
+#include <algorithm>
 #include <cstdio>
 #include <map>
 #include <string>
 
 #include "hardchine/version.hpp"
 #include "page.hpp"
+#include "page_json.hpp"
 #include "reduced_day.hpp"
 #include "trial_file.hpp"
 
 namespace {
 
-constexpr int cannot_write = 1, wrong_input = 2;
+constexpr int cannot_write = 1, strict_findings = 1, wrong_input = 2;
 
 int print(const std::string& text) {
   const bool written = std::fwrite(text.data(), 1, text.size(), stdout) == text.size() && std::fflush(stdout) == 0;
@@ -35,6 +38,9 @@ int run(int argc, char** argv) {
   app.add_option("file", file, "the trial file (TOML)")->required();
   app.add_option("-u,--units", units, "units of the page: us, nautical (default) or metric")
       ->check(CLI::IsMember({"us", "nautical", "metric"}));
+  bool as_json = false, strict = false;
+  app.add_flag("--json", as_json, "the whole result as JSON in the stead of the page");
+  app.add_flag("--strict", strict, "exit status 1 if there is a finding of severity warning or above");
   app.set_version_flag("--version", fmt::format("hardchine {}.{}.{}", hardchine::version_major,
                                                 hardchine::version_minor, hardchine::version_patch));
   app.footer(trial_page::trial_file_help);
@@ -44,13 +50,19 @@ int run(int argc, char** argv) {
     return app.exit(e);
   } catch (const CLI::ParseError& e) {
     return refuse(std::string("trial_page: ") + e.what() +
-                  "; accepted: trial_page [--units us|nautical|metric] file.toml");
+                  "; accepted: trial_page [--units us|nautical|metric] [--json] [--strict] file.toml");
   }
   const std::map<std::string, UnitSystem> systems{
       {"us", UnitSystem::us}, {"nautical", UnitSystem::nautical}, {"metric", UnitSystem::metric}};
   try {
     const trial_page::TrialFile trial = trial_page::read_trial_file(file);
-    return print(trial_page::page(trial, trial_page::reduce(trial), systems.at(units)));
+    const trial_page::ReducedDay day = trial_page::reduce(trial);
+    const auto write = as_json ? trial_page::json : trial_page::page;
+    if (const int failed = print(write(trial, day, systems.at(units)))) return failed;
+    const bool warned = std::any_of(day.findings.begin(), day.findings.end(), [](const hardchine::Finding& finding) {
+      return finding.severity >= hardchine::Severity::warning;
+    });
+    return strict && warned ? strict_findings : 0;
   } catch (const trial_page::FileError& e) {
     return refuse(e.what());
   } catch (const hardchine::BadInput& e) {

@@ -31,6 +31,9 @@ struct Units {
   Named<hardchine::VolumeFlow<>> flow;
   Named<hardchine::Force<>> force;
   Named<hardchine::Power<>> power;
+  Named<hardchine::MassFlow<>> co2_flow;
+  Named<hardchine::MassPerDistance<>> co2_distance;
+  Named<hardchine::Pressure<>> pressure;
 };
 
 inline constexpr Named<hardchine::DistancePerVolume<>> nautical_economy{hardchine::nautical_mile_per_us_gallon,
@@ -57,12 +60,16 @@ inline Units units_of(UnitSystem system) {
               .contents_density = {kilogram_per_cubic_metre, "kg/m3"},
               .flow = {litre_per_hour, "L/h"},
               .force = {kilonewton, "kN"},
-              .power = {kilowatt, "kW"}};
+              .power = {kilowatt, "kW"},
+              .co2_flow = {kilogram_per_hour, "kg/h"},
+              .co2_distance = {kilogram / nautical_mile, "kg/nmi"},
+              .pressure = {hectopascal, "hPa"}};
   if (system == UnitSystem::metric) {
     units.name = "metric";
     units.speed = {kilometre_per_hour, "km/h"};
     units.distance = {kilometre, "km"};
     units.pitch = {millimetre, "mm"};
+    units.co2_distance = {kilogram / kilometre, "kg/km"};
   } else if (system == UnitSystem::us) {
     units.name = "US";
     units.speed = {mph, "mph"};
@@ -77,6 +84,9 @@ inline Units units_of(UnitSystem system) {
     units.flow = {us_gallon_per_hour, "US gal/h"};
     units.force = {pound_force, "lbf"};
     units.power = {horsepower, "hp"};
+    units.co2_flow = {pound_mass / hour, "lb/h"};
+    units.co2_distance = {pound_mass / statute_mile, "lb/mi"};
+    units.pressure = {inch_of_mercury, "inHg"};
   }
   return units;
 }
@@ -84,6 +94,7 @@ inline Units units_of(UnitSystem system) {
 inline constexpr Named<hardchine::RotationRate<>> in_rpm{hardchine::rpm, "rpm"};
 inline constexpr Named<hardchine::Angle<>> in_degrees{hardchine::degree, "deg"};
 inline constexpr Named<hardchine::Duration<>> in_hours{hardchine::hour, "h"};
+inline constexpr Named<hardchine::Duration<>> in_seconds{hardchine::second, "s"};
 inline constexpr Named<double> in_percent{hardchine::percent, "%"};
 
 /// A figure in a named unit, the symbol after it.

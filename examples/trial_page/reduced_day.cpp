@@ -18,27 +18,37 @@ LoadLine load_line(const ReadWeight& weight) {
           .basis = weight.basis,
           .capacity = {},
           .fill = {},
+          .content = {},
           .density = {},
+          .density_stated = false,
           .mass = {weight.item.value.mass, weight.item.last_place.mass, weight.nominal_place},
           .x = figure(weight.item, &WeightItem<>::x),
           .y = figure(weight.item, &WeightItem<>::y),
           .z = figure(weight.item, &WeightItem<>::z)};
 }
 
+/// A tank by its fill is an item of the library; a content as read may exceed the capacity, which is a finding later.
 LoadLine load_line(const ReadTank& read) {
   const auto contents = read.tank.value.contents;
-  const auto mass = [&](const auto& volume, const auto& ratio) {
+  const auto mass_by_fill = [&](const auto& volume, const auto& ratio) {
     using T = std::remove_cvref_t<decltype(ratio)>;
     return weight_item(Tank<T>{.name = {}, .capacity = volume, .fill = ratio, .contents = widen<T>(contents)}).mass;
   };
+  const auto mass_by_content = [&](const auto& volume) {
+    using T = std::remove_cvref_t<decltype(volume.value())>;
+    return volume * widen<T>(contents);
+  };
   const Figure<Volume<>> capacity = figure(read.tank, &Tank<>::capacity);
   const Figure<double> fill = figure(read.tank, &Tank<>::fill);
+  const bool by_content = is_set(read.content.value);
   return {.name = read.tank.value.name,
           .basis = read.contents,
           .capacity = capacity,
           .fill = fill,
+          .content = read.content,
           .density = figure(read.tank, &Tank<>::contents),
-          .mass = derive(mass, capacity, fill),
+          .density_stated = read.density_stated,
+          .mass = by_content ? derive(mass_by_content, read.content) : derive(mass_by_fill, capacity, fill),
           .x = figure(read.tank, &Tank<>::x),
           .y = figure(read.tank, &Tank<>::y),
           .z = figure(read.tank, &Tank<>::z)};
@@ -176,6 +186,8 @@ Step reduced_step(const TrialFile& trial, const ReadStep& read, ReducedDay& day)
   step.engine_speed = read.engine_speed;
   step.runs = read.runs;
   step.planing_observed = read.planing.has_value();
+  step.setting = read.setting;
+  step.trim = read.trim;
   step.fuel_flow = read.fuel_flow;
   reduce_runs_of(read, step, day.run_cautions);
   if (trial.drive) {
@@ -212,7 +224,9 @@ void need(const Place& place, std::string_view key, std::string_view block, cons
 }
 
 /// The question to the method at one measured speed, every input seeded by its last place.
-PlaningInput<Dual<seeds>> planing_question(const TrialFile& trial, const Load& load, const Figure<Speed<>>& speed) {
+PlaningInput<Dual<seeds>> planing_question(const TrialFile& trial, const ReducedDay& day,
+                                           const Figure<Speed<>>& speed) {
+  const Load& load = day.load;
   using T = Dual<seeds>;
   const ReadPrediction& p = *trial.prediction;
   const Figure<Length<>> lcg = centre(p, &Loading<>::lcg, load.lcg), vcg = centre(p, &Loading<>::vcg, load.vcg);
@@ -233,6 +247,8 @@ PlaningInput<Dual<seeds>> planing_question(const TrialFile& trial, const Load& l
   question.speed = seeded<seeds>(speed, 9);
   question.roughness_allowance = T(p.roughness_allowance.value);
   question.added_drag = p.added_drag.value;
+  if (!p.air_density_stated && is_set(day.air_density.value))
+    question.added_drag.air_density = widen<T>(day.air_density.value);
   question.added_drag.appendage_fraction = seeded<seeds>(figure(p.added_drag, &AddedDrag<>::appendage_fraction), 10);
   question.added_drag.frontal_area = seeded<seeds>(figure(p.added_drag, &AddedDrag<>::frontal_area), 11);
   return question;
@@ -248,14 +264,14 @@ std::string words_instead(const RunningState<Dual<seeds>>& state) {
   return has_flag(state.flags, PlaningLimit::bow_in_the_water) ? sentence(PlaningLimit::bow_in_the_water) : "";
 }
 
-Predicted predicted_at(const TrialFile& trial, const Load& load, const Step& step) {
+Predicted predicted_at(const TrialFile& trial, const ReducedDay& day, const Step& step) {
   Predicted p;
   if (step.beam_froude_number.value < 1.0) {
     p.instead = sentence(PlaningLimit::procedure_speed_range);
     return p;
   }
   const RunningState<Dual<seeds>> state = at_place(trial.prediction->place, "[prediction]", [&] {
-    return planing_equilibrium(planing_question(trial, load, step.speed));
+    return planing_equilibrium(planing_question(trial, day, step.speed));
   });
   p.instead = words_instead(state);
   if (!p.instead.empty()) return p;
@@ -286,7 +302,7 @@ void predict(const TrialFile& trial, ReducedDay& day) {
        "a length, or z of every item of the load");
   day.prediction_method = fmt::format("{}; {}", planing_closed_method.name, cite(planing_closed_method));
   for (Step& step : day.steps)
-    if (is_set(step.speed.value)) step.predicted = predicted_at(trial, day.load, step);
+    if (is_set(step.speed.value)) step.predicted = predicted_at(trial, day, step);
 }
 
 // ------------------------------------------------------------------------------------------------------ the cruise
@@ -311,6 +327,7 @@ void find_cruise(const TrialFile& trial, ReducedDay& day) {
   for (std::size_t k = 0; k < points.size(); ++k) day.steps[step_of[k]].planing = planing[k];
   day.hump = hump_step(points);
   day.cruise = best_cruise(points, planing);
+  if (day.steps.size() == 1) day.cruise.best = day.cruise.fastest_within = std::nullopt;  // nothing to be best of
   for (auto* index : {&day.hump, &day.cruise.best, &day.cruise.fastest_within, &day.cruise.top_speed})
     if (*index) *index = step_of[**index];
   for (std::size_t i = 0; i < day.steps.size(); ++i) {
@@ -330,12 +347,47 @@ Figure<Volume<>> fuel_capacity(const TrialFile& trial) {
   return total;
 }
 
+/// The mean density of the fuel by the capacity of its tanks.
+Density<> fuel_density(const TrialFile& trial) {
+  Mass<> mass{};
+  Volume<> volume{};
+  for (const ReadTank& read : trial.tanks) {
+    if (!read.holds_fuel) continue;
+    mass += read.tank.value.capacity * read.tank.value.contents;
+    volume += read.tank.value.capacity;
+  }
+  return mass / volume;
+}
+
+/// The density of the air of the day: moist where the humidity is known, else dry.
+void reduce_air(const ReadConditions& c, ReducedDay& day) {
+  if (!is_set(c.air_temperature.value)) return;
+  const auto dry = [](const auto& t, const auto& p) { return dry_air(t, p).density; };
+  const auto moist = [](const auto& t, const auto& p, const auto& h) {
+    using T = std::remove_cvref_t<decltype(h)>;
+    return moist_air<T>({.temperature = t, .pressure = p, .relative_humidity = h}).density;
+  };
+  at_place(c.place, "[conditions]", [&] {
+    if (!is_set(c.relative_humidity.value)) {
+      day.air_density = derive(dry, c.air_temperature, c.air_pressure);
+      return;
+    }
+    day.air_density = derive(moist, c.air_temperature, c.air_pressure, c.relative_humidity);
+    const Air<> air = moist_air<>({.temperature = c.air_temperature.value,
+                                   .pressure = c.air_pressure.value,
+                                   .relative_humidity = c.relative_humidity.value});
+    for (const std::string_view flag : explain(air.flags, *air.method)) day.air_cautions.emplace_back(flag);
+  });
+}
+
 }  // namespace
 
 ReducedDay reduce(const TrialFile& trial) {
   ReducedDay day;
   day.load = reduced_load(trial);
   day.fuel_capacity = fuel_capacity(trial);
+  day.fuel_density = fuel_density(trial);
+  reduce_air(trial.conditions, day);
   for (const ReadStep& read : trial.steps) {
     Step step = reduced_step(trial, read, day);
     if (is_set(step.speed.value)) {
@@ -352,6 +404,7 @@ ReducedDay reduce(const TrialFile& trial) {
   }
   find_cruise(trial, day);
   predict(trial, day);
+  judge(trial, day);
   return day;
 }
 

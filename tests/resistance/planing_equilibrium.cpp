@@ -437,12 +437,12 @@ TEST_CASE("a Dual of Duals carries second derivatives through the equilibrium") 
   };
   PlaningInput<D2> q = sound_boat();
   q.speed = Speed<D2>::from_value(D2::input(Dual<1>::input((32.0 * knot).value(), 0), 0));
-  const std::array second{planing_equilibrium(q).bare_drag.value().derivative[0].derivative[0],
+  const std::array curvature{planing_equilibrium(q).bare_drag.value().derivative[0].derivative[0],
                           planing_equilibrium_paper_general(q).bare_drag.value().derivative[0].derivative[0],
                           planing_equilibrium_paper_short(q).bare_drag.value().derivative[0].derivative[0]};
   // Central difference of the first derivatives over 0.02 kn: truncation leaves about 1e-7.
   const auto up = drag_at(32.01), down = drag_at(31.99);
-  for (std::size_t i = 0; i < 3; ++i) CHECK(second[i] == relative((up[i] - down[i]) / (0.02 * knot.value()), 1e-5));
+  for (std::size_t i = 0; i < 3; ++i) CHECK(curvature[i] == relative((up[i] - down[i]) / (0.02 * knot.value()), 1e-5));
 }
 
 TEST_CASE("flags: outside the published range is an answer with a sentence") {
