@@ -273,7 +273,8 @@ TEST_CASE("every block in the wrong brackets, as a value, misspelt, and the requ
     while (holds(without, "\n" + header + "\n")) without = without_block(without, header + "\n");
     for (std::size_t at; (at = bracketed.find("\n" + header + "\n")) != std::string::npos;)
       bracketed.replace(at + 1, header.size(), wrong);
-    misspelt = with(misspelt, "\n" + header + "\n", std::string("\n") + with(header, block.name, block.name + "x") + "\n");
+    misspelt =
+        with(misspelt, "\n" + header + "\n", std::string("\n") + with(header, block.name, block.name + "x") + "\n");
     for (const std::string& text : {bracketed, block.name + " = 5\n" + without, block.name + " = []\n" + without,
                                     block.name + " = [5]\n" + without, misspelt}) {
       // An empty list of blocks that may be missing says nothing.
@@ -404,6 +405,8 @@ TEST_CASE("brackets without a name, and broken lines of all kinds") {
                                  "a = 1__0",
                                  "a = +",
                                  "a = 12:",
+                                 "a = t",
+                                 "a = n",
                                  "a = 1979-13-45",
                                  "\x01",
                                  "\xc2\xa0[.a]",
