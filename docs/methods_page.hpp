@@ -80,10 +80,13 @@ inline std::vector<Entry> entries() {
   };
 }
 
-// What a limit's numbers say: the range in the unit that its sentence names.
-inline std::string range(const hardchine::Limit& limit) {
+// What a limit's numbers say: the range in the unit that its sentence names. Where the sentences are verdicts with a
+// threshold of their own (findings, conditions of the day) the numbers are no range in which a method holds.
+inline std::string range(const hardchine::Method& method, const hardchine::Limit& limit) {
   using hardchine::joined;
   using hardchine::plain_number;
+  const auto of = [&](const auto& limits) { return method.limits.data() == limits.data(); };
+  if (of(hardchine::finding_limits) || of(hardchine::condition_limits)) return "as the sentence says";
   if (limit.low == limit.high) return "no range: a remark";
   if (std::isinf(limit.high)) return joined({"from ", plain_number(limit.low)});
   return joined({plain_number(limit.low), " to ", plain_number(limit.high)});
@@ -95,7 +98,8 @@ inline std::string page() {
   std::string text =
       "# Methods and where they hold\n\n"
       "Made by `docs/make_methods.cpp` from the arrays of limits in the headers: do not edit it by hand.\n\n"
-      "Outside a range a method still answers, and its flag goes up: `explain(result)` gives the sentence.\n"
+      "Outside a range a method still answers, and its flag goes up: `explain(result)` gives the sentence where the\n"
+      "result carries flags; a finding carries its own words.\n"
       "Marks: see [evidence.md](evidence.md); sources: [references.bib](references.bib).\n";
   std::string_view folder;
   for (std::size_t i = 0; i < list.size(); ++i) {
@@ -120,7 +124,7 @@ inline std::string page() {
     if (m.limits.empty() || same != nullptr) continue;
     text += "\n| flag | holds | source |\n|---|---|---|\n";
     for (const hardchine::Limit& limit : m.limits)
-      text += joined({"| ", limit.sentence, " | ", range(limit), " | ", limit.source, " |\n"});
+      text += joined({"| ", limit.sentence, " | ", range(m, limit), " | ", limit.source, " |\n"});
   }
   return text;
 }

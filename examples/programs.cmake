@@ -42,13 +42,24 @@ if(HARDCHINE_BUILD_TESTS)
 
   example_test(example_slip_check_unknown_option slip_check REFUSED "^slip_check: .*--no-such" ARGUMENTS
                --engine-speed "3000 rpm" --ratio 2 --pitch "26 in" --speed "27 kn" --boat fast --no-such 1)
+  # A share without its sign, or a ratio of gears with one, would be 100 times too large or too small.
+  foreach(option tachometer stamp)
+    example_test(example_slip_check_bare_${option} slip_check REFUSED "${option} is \"0.5\" without %" ARGUMENTS
+                 --engine-speed "3000 rpm" --ratio 2 --pitch "26 in" --speed "27 kn" --boat fast --${option} 0.5)
+  endforeach()
+  example_test(example_slip_check_ratio_in_percent slip_check REFUSED "ratio is \"200 %\"" ARGUMENTS
+               --engine-speed "3000 rpm" --ratio "200 %" --pitch "26 in" --speed "27 kn" --boat fast)
 
-  set(hull --beam "3.2 m" --deadrise "18 deg" --chine-length "10.8 m" --displacement "10500 kg" --lcg "4.26 m"
-      --vcg "1.14 m" --thrust-angle "9 deg" --coefficient "55 %" --appendages "14 %")
+  set(bare_hull --beam "3.2 m" --deadrise "18 deg" --chine-length "10.8 m" --displacement "10500 kg" --lcg "4.26 m"
+      --vcg "1.14 m" --thrust-angle "9 deg")
+  set(hull ${bare_hull} --coefficient "55 %" --appendages "14 %")
   example_test(example_speed_estimate_weak speed_estimate EXPECTED "${expected}/speed_estimate_weak.txt" ARGUMENTS
                ${hull} --thrust-below-cg "0.6 m" --power "290 kW" --air-drag-area "7.7 m2" --speed "20 kn")
   example_test(example_speed_estimate_above speed_estimate EXPECTED "${expected}/speed_estimate_above.txt" ARGUMENTS
                ${hull} --thrust-below-cg "-0.2 m" --power "500 hp" --air-drag-area "0 m2" --fresh-water)
+  # Far too much power: faster than the search, chines dry.
+  example_test(example_speed_estimate_too_fast speed_estimate EXPECTED "${expected}/speed_estimate_too_fast.txt"
+               ARGUMENTS ${hull} --thrust-below-cg "0.6 m" --power "90000 kW" --air-drag-area "7.7 m2" --speed "80 kn")
   example_test(example_speed_estimate_no_air speed_estimate REFUSED "--air-drag-area" ARGUMENTS
                ${hull} --thrust-below-cg "0.6 m" --power "290 kW")
   example_test(example_speed_estimate_bare_number speed_estimate REFUSED "power is \"290\" without a unit" ARGUMENTS
@@ -57,6 +68,15 @@ if(HARDCHINE_BUILD_TESTS)
                ${hull} --thrust-below-cg "0.6 m" --power "290 kW" --air-drag-area "7.7 m2" --speed "201 kn")
   example_test(example_speed_estimate_wrong_unit speed_estimate REFUSED "power is \"290 kg\"" ARGUMENTS
                ${hull} --thrust-below-cg "0.6 m" --power "290 kg" --air-drag-area "7.7 m2")
+  set(rest --thrust-below-cg "0.6 m" --power "290 kW" --air-drag-area "7.7 m2")
+  example_test(example_speed_estimate_bare_coefficient speed_estimate REFUSED "coefficient is \"0.55\" without %"
+               ARGUMENTS ${bare_hull} ${rest} --coefficient 0.55 --appendages "14 %")
+  example_test(example_speed_estimate_bare_appendages speed_estimate REFUSED "appendages is \"0.5\" without %"
+               ARGUMENTS ${bare_hull} ${rest} --coefficient "55 %" --appendages 0.5)
+  foreach(end least greatest)
+    example_test(example_speed_estimate_bare_${end}_bias speed_estimate REFUSED "${end} drag bias is \"1\" without %"
+                 ARGUMENTS ${hull} ${rest} --${end}-drag-bias 1)
+  endforeach()
 
   set(steps --step "1000 rpm, 5.2 kn, 1.3 US gal/h" --step "2000 rpm, 8.3 kn, 4.8 US gal/h"
       --step "3000 rpm, 16.8 kn, 8.1 US gal/h" --step "3500 rpm, 22.6 kn, 10.2 US gal/h"
@@ -64,11 +84,18 @@ if(HARDCHINE_BUILD_TESTS)
   example_test(example_range_table_gallons range_table EXPECTED "${expected}/range_table_gallons.txt" ARGUMENTS
                ${steps} --planing-from "3000 rpm" --capacity "90 US gal" --usable "85 US gal" --reserve thirds
                --reserve "10 US gal" --reserve none --current "-6 kn")
+  # Less aboard than is held back: no range, and why.
+  example_test(example_range_table_nothing_left range_table EXPECTED "${expected}/range_table_nothing_left.txt"
+               ARGUMENTS ${steps} --planing-from "3000 rpm" --capacity "90 US gal" --usable "8 US gal"
+               --reserve "10 % of capacity" --reserve thirds --current "6 kn")
   example_test(example_range_table_no_reserve range_table REFUSED "--reserve" ARGUMENTS
                ${steps} --planing-from "3000 rpm" --capacity "90 US gal" --usable "85 US gal" --current "0 kn")
   example_test(example_range_table_bad_reserve range_table REFUSED "reserve is .plenty.*thirds" ARGUMENTS
                ${steps} --planing-from "3000 rpm" --capacity "90 US gal" --usable "85 US gal" --reserve plenty
                --current "0 kn")
+  example_test(example_range_table_bare_share range_table REFUSED "reserve is \"0.5 of capacity\" without %" ARGUMENTS
+               ${steps} --planing-from "3000 rpm" --capacity "90 US gal" --usable "85 US gal"
+               --reserve "0.5 of capacity" --current "0 kn")
   example_test(example_range_table_bad_step range_table REFUSED "step 1" ARGUMENTS
                --step "1000 rpm 5.2 kn" --planing-from "3000 rpm" --capacity "90 US gal" --usable "85 US gal"
                --reserve thirds --current "0 kn")

@@ -53,6 +53,9 @@ Reserve<> read_reserve(const std::string& text) {
   try {
     for (const std::string ending : {" of capacity", " per leg"})
       if (text.ends_with(ending)) {
+        // A share must carry its sign: 0.5 typed for 0.5 % would pass as 50 %.
+        if (text.find('%') == std::string::npos)
+          throw BadInput("range_table", "reserve", joined({"\"", text, "\" without %"}), "a number with %");
         const double share = read_ratio(text.substr(0, text.size() - ending.size()), "reserve").value;
         return ending == " per leg" ? reserve_per_leg(share) : reserve_of_capacity(share);
       }
@@ -118,6 +121,14 @@ void print_table(Page out, const Typed& typed, bool demo) {
                  fmt::format("nmi/{}", shown.symbol));
   for (std::size_t r = 0; r < reserves.size(); ++r) fmt::format_to(out, "{:>10}{:>6}", "nmi", "h");
   fmt::format_to(out, "\n");
+  std::vector<std::string_view> reasons;
+  const auto reason = [&](std::string_view why) {
+    if (std::find(reasons.begin(), reasons.end(), why) == reasons.end()) reasons.push_back(why);
+  };
+  const auto print_reasons = [&] {
+    for (const std::string_view why : reasons) fmt::format_to(out, "  -: {}\n", why);
+    reasons.clear();
+  };
   for (std::size_t i = 0; i < steps.size(); ++i) {
     const OperatingPoint<>& p = steps[i];
     fmt::format_to(out, "{:>7}{:>8}{:>12}{:>12}", fixed(in(p.engine_speed, rpm), 0), fixed(in(p.speed, knot), 1),
@@ -125,9 +136,11 @@ void print_table(Page out, const Typed& typed, bool demo) {
     for (const Reserve<>& reserve : reserves) {
       const RangeResult<> answer = range(p, reserve);
       fmt::format_to(out, "{:>10}{:>6}", miles(answer.distance), hours(answer.endurance));
+      if (answer.outcome != RangeOutcome::found) reason(words(answer.outcome));
     }
     fmt::format_to(out, "{}\n", planing[i] ? "  planing" : "");
   }
+  print_reasons();
 
   fmt::format_to(out, "\nBest cruise on plane\n");
   const auto cruise = [&](const char* what, const OperatingPoint<>& p) {
@@ -142,19 +155,16 @@ void print_table(Page out, const Typed& typed, bool demo) {
                  "engine", "speed");
   for (std::size_t r = 0; r < reserves.size(); ++r) fmt::format_to(out, "{:>12}", fmt::format("reserve {}", r + 1));
   fmt::format_to(out, "\n{:>7}{:>8}\n", "rpm", "kn");
-  std::vector<std::string_view> reasons;
   for (const OperatingPoint<>& p : steps) {
     fmt::format_to(out, "{:>7}{:>8}", fixed(in(p.engine_speed, rpm), 0), fixed(in(p.speed, knot), 1));
     for (const Reserve<>& reserve : reserves) {
       const OutAndBack<> answer = trip(p, reserve);
       fmt::format_to(out, "{:>12}", miles(answer.distance_each_way));
-      const std::string_view why = words(answer.outcome);
-      if (answer.outcome != OutAndBackOutcome::found && std::find(reasons.begin(), reasons.end(), why) == reasons.end())
-        reasons.push_back(why);
+      if (answer.outcome != OutAndBackOutcome::found) reason(words(answer.outcome));
     }
     fmt::format_to(out, "\n");
   }
-  for (const std::string_view why : reasons) fmt::format_to(out, "  -: {}\n", why);
+  print_reasons();
   const OutAndBack<> far = trip(on_curve.best, reserves.front());
   if (far.outcome == OutAndBackOutcome::found && current != 0.0 * knot)
     fmt::format_to(
@@ -183,11 +193,14 @@ int main(int argc, char** argv) {
   app.add_option("--planing-from", t.planing_from, "lowest engine speed on plane, \"2000 rpm\"")->required(!demo);
   app.add_option("--capacity", t.capacity, "of all fuel tanks, \"1400 L\" or \"370 US gal\"")->required(!demo);
   app.add_option("--usable", t.usable, "what the engines can draw of the fuel aboard, \"1330 L\"")->required(!demo);
-  app.add_option("--reserve", reserves,
-                 "\"10 % of capacity\", \"thirds\", \"20 % per leg\", \"150 L\" or \"none\"; several may be compared")
+  app.add_option(
+         "--reserve", reserves,
+         "\"10 % of capacity\", \"thirds\", \"20 % per leg\", \"150 L\" or \"none\"; shares with %; several may be "
+         "compared")
       ->required(!demo)
       ->allow_extra_args(false);
-  app.add_option("--current", t.current, "along the course, for out and back, \"2.0 kn\"")->required(!demo);
+  app.add_option("--current", t.current, "along the course, positive with the boat on the way out, \"2.0 kn\"")
+      ->required(!demo);
   app.footer("Every quantity carries its unit: bare numbers are refused. Without arguments: demo values.");
   try {
     app.parse(argc, argv);

@@ -36,6 +36,20 @@ struct Typed {
   bool on_hump = false;
 };
 
+// A share must carry its sign: 0.5 typed for 0.5 % would pass as 50 %.
+double read_share(const std::string& text, const char* field) {
+  if (text.find('%') == std::string::npos)
+    throw BadInput("slip_check", field, joined({"\"", text, "\" without %"}), "a number with %, for example \"1.5 %\"");
+  return read_ratio(text, field).value;
+}
+
+double read_turns(const std::string& text) {
+  if (text.find('%') != std::string::npos)
+    throw BadInput("slip_check", "ratio", joined({"\"", text, "\""}),
+                   "engine turns for one propeller turn, a number without %: \"1.75\"");
+  return read_ratio(text, "ratio").value;
+}
+
 std::string points(double ratio) { return fixed(ratio / percent, 1) + " %"; }
 
 std::string span(const SlipBand& band) {
@@ -51,37 +65,44 @@ void print_check(Page out, const Typed& typed, bool demo) {
   const auto speed_error = read_quantity<Speed<>>(typed.speed_instrument, "speed instrument").value;
   // A figure rounded to its last written place has a standard uncertainty of that place over the root of 12.
   const double rounding_error = in(speed.last_place, knot) / std::sqrt(12.0);
+  const bool in_mph = typed.speed.find("mph") != std::string::npos;
+  const bool in_knots = typed.speed.find("kn") != std::string::npos;
   const SlipCheckInput input{
       .advance = {.engine_speed = read_quantity<RotationRate<>>(typed.engine_speed, "engine speed").value,
-                  .reduction_ratio = read_ratio(typed.ratio, "ratio").value,
+                  .reduction_ratio = read_turns(typed.ratio),
                   .pitch = read_quantity<Length<>>(typed.pitch, "pitch").value,
                   .speed = speed.value},
       .boat_type = boats.at(typed.boat),
       .runs = typed.on_hump ? RunsAs::on_the_hump : RunsAs::steadily,
+      .speed_typed_in = in_knots ? SpeedTypedIn::knots
+                        : in_mph ? SpeedTypedIn::miles_per_hour
+                                 : SpeedTypedIn::other,
       .readings = {.speed = std::hypot(in(speed_error, knot), rounding_error) * knot,
-                   .engine_speed = read_ratio(typed.tachometer, "tachometer").value,
-                   .pitch = read_ratio(typed.stamp, "stamp").value}};
+                   .engine_speed = read_share(typed.tachometer, "tachometer"),
+                   .pitch = read_share(typed.stamp, "stamp")}};
   const SlipCheck check = check_slip(input);
-  const bool in_mph = typed.speed.ends_with("mph");
   const CauseUnits units{.speed = in_mph ? mph : knot, .speed_symbol = in_mph ? "mph" : "kn"};
 
   fmt::format_to(out, "Apparent slip{}\n", demo ? " (demo values; --help says how to give yours)" : "");
   fmt::format_to(out, "  engine {}, ratio {}, pitch {}, speed {}, {}\n", typed.engine_speed, typed.ratio, typed.pitch,
                  typed.speed, words(input.boat_type));
   fmt::format_to(out, "  theoretical speed {}\n", to_text(check.theoretical_speed, units.speed, units.speed_symbol, 1));
-  fmt::format_to(out, "  slip {} +- {} points (95 %; standard uncertainty {}: tachometer {}, pitch {}, speed {})\n",
-                 points(check.slip.slip), fixed(check.slip.expanded_uncertainty / percent, 1),
-                 fixed(check.slip.standard_uncertainty / percent, 1), typed.tachometer, typed.stamp,
-                 to_text(input.readings.speed, knot, "kn", 2));
+  fmt::format_to(
+      out,
+      "  slip {} +- {} points (95 %; standard uncertainty {}: tachometer {}, pitch {}, speed {}, rounding of "
+      "{} included)\n",
+      points(check.slip.slip), fixed(check.slip.expanded_uncertainty / percent, 1),
+      fixed(check.slip.standard_uncertainty / percent, 1), typed.tachometer, typed.stamp,
+      to_text(input.readings.speed, knot, "kn", 2), typed.speed);
   if (check.upside_down)
     fmt::format_to(out, "\nThe ratio looks upside down: with {} engine turns for one propeller turn the slip is {}.\n",
                    plain_number(std::round(check.upside_down->ratio * 1000.0) / 1000.0),
                    points(check.upside_down->slip_then));
 
   fmt::format_to(out, "\nWhere it sits\n");
-  fmt::format_to(out, "  {:<38}{} % for a {}, {} % over speed\n", "typical, recalled from a handbook",
+  fmt::format_to(out, "  {:<38}{} % for a {}, {} over speed\n", "typical, recalled from a handbook",
                  fixed(check.typical.slip / percent, 0), words(check.typical.type),
-                 fixed(check.typical_over_speed / percent, 0));
+                 is_set(check.typical_over_speed) ? fixed(check.typical_over_speed / percent, 0) + " %" : "-");
   print_band(out, "typical, widened by 8 points", check.by_typical);
   if (check.by_trade)
     print_band(out, "band of the trade, no source", *check.by_trade);
@@ -89,7 +110,7 @@ void print_check(Page out, const Typed& typed, bool demo) {
     fmt::format_to(out, "  {:<38}none for this boat\n", "band of the trade, no source");
   fmt::format_to(out, "  {:<38}{}\n", "judged by", words(check.judged.band.origin));
 
-  if (check.judged.position != BandPosition::inside) {
+  if (!check.upside_down && check.judged.position != BandPosition::inside) {
     fmt::format_to(out, "\nWhat it would take to bring it into {}\n", span(check.judged.band));
     for (const SlipCause& cause : check.causes) fmt::format_to(out, "  - {}\n", words(cause, units));
     if (check.causes.empty()) fmt::format_to(out, "  nothing single within reason; look for two causes\n");
@@ -97,10 +118,15 @@ void print_check(Page out, const Typed& typed, bool demo) {
     for (const std::string_view cause : causes_without_number(check.judged.position))
       fmt::format_to(out, "  - {}\n", cause);
   }
-  fmt::format_to(out, "\nThe same speeds slip as the middle of the band, {} %, with ratio {}",
-                 fixed(check.judged.band.middle() / percent, 0), fixed(check.ordinary_ratio, 2));
-  if (!check.upside_down) fmt::format_to(out, " or pitch {}", to_text(check.ordinary_pitch, inch, "in", 1));
-  fmt::format_to(out, "\n(a suspect, no propeller to buy: another one changes engine and boat speed).\n\nNotes\n");
+  if (check.upside_down)
+    fmt::format_to(out, "\nGive the ratio the right way up first: nothing else is explained until then.\n");
+  else
+    fmt::format_to(out,
+                   "\nThe same speeds slip as the middle of the band, {} %, with ratio {} or pitch {}\n"
+                   "(a suspect, no propeller to buy: another one changes engine and boat speed).\n",
+                   fixed(check.judged.band.middle() / percent, 0), fixed(check.ordinary_ratio, 2),
+                   to_text(check.ordinary_pitch, inch, "in", 1));
+  fmt::format_to(out, "\nNotes\n");
   for (const std::string_view sentence : explain(check)) fmt::format_to(out, "  - {}\n", sentence);
   fmt::format_to(out, "  - {}\n", cite(check));
   fmt::format_to(
@@ -117,15 +143,15 @@ int main(int argc, char** argv) {
   CLI::App app("Checks a propeller choice from its slip.", "slip_check");
   const bool demo = argc == 1;
   app.add_option("--engine-speed", typed.engine_speed, "\"2600 rpm\"")->required(!demo);
-  app.add_option("--ratio", typed.ratio, "engine turns for one propeller turn, \"1.75\"")->required(!demo);
+  app.add_option("--ratio", typed.ratio, "engine turns for one propeller turn, no %, \"1.75\"")->required(!demo);
   app.add_option("--pitch", typed.pitch, "as stamped, \"26 in\"")->required(!demo);
   app.add_option("--speed", typed.speed, "through the water, \"29.7 kn\" or \"34.2 mph\"")->required(!demo);
   std::vector<std::string> names;
   for (const auto& [name, type] : boats) names.push_back(name);
   app.add_option("--boat", typed.boat, "what boat")->required(!demo)->check(CLI::IsMember(names));
   app.add_flag("--on-hump", typed.on_hump, "she was climbing the hump, not on plane");
-  app.add_option("--tachometer", typed.tachometer, "standard uncertainty, default \"1.2 %\" (dashboard)");
-  app.add_option("--stamp", typed.stamp, "standard uncertainty of the stamped pitch, default \"1.5 %\"");
+  app.add_option("--tachometer", typed.tachometer, "standard uncertainty, with %, default \"1.2 %\" (dashboard)");
+  app.add_option("--stamp", typed.stamp, "standard uncertainty of the stamped pitch, with %, default \"1.5 %\"");
   app.add_option("--speed-instrument", typed.speed_instrument, "standard uncertainty, default \"0.05 kn\" (satellite)");
   app.footer("Every quantity carries its unit: bare numbers are refused. Without arguments: demo values.");
   try {

@@ -30,6 +30,14 @@ struct Typed {
   bool fresh_water = false;
 };
 
+// A share must carry its sign: 0.5 typed for 0.5 % would pass as 50 %.
+double read_share(const std::string& text, const char* field) {
+  if (text.find('%') == std::string::npos)
+    throw BadInput("speed_estimate", field, joined({"\"", text, "\" without %"}),
+                   "a number with %, for example \"1.5 %\"");
+  return read_ratio(text, field).value;
+}
+
 TopSpeedInput<> read(const Typed& t) {
   const auto length = [](const std::string& text, const char* field) {
     return read_quantity<Length<>>(text, field).value;
@@ -45,10 +53,10 @@ TopSpeedInput<> read(const Typed& t) {
                         .water = t.fresh_water ? fresh_water(temperature) : sea_water(temperature),
                         .thrust_line = thrust_below_cg(read_quantity<Angle<>>(t.thrust_angle, "thrust angle").value,
                                                        length(t.thrust_below_cg, "thrust below CG")),
-                        .added_drag = {.appendage_fraction = read_ratio(t.appendages, "appendages").value,
+                        .added_drag = {.appendage_fraction = read_share(t.appendages, "appendages"),
                                        .frontal_area = read_quantity<Area<>>(t.air_drag_area, "air drag area").value,
                                        .air_drag_coefficient = 1.0}},  // the area comes with its coefficient
-              .overall_propulsive_coefficient = read_ratio(t.coefficient, "coefficient").value},
+              .overall_propulsive_coefficient = read_share(t.coefficient, "coefficient")},
       .brake_power = read_quantity<Power<>>(t.power, "power").value};
 }
 
@@ -59,6 +67,10 @@ std::string figure(double x) {
   return fixed(x, 2 - whole);
 }
 std::string one_decimal(double x) { return fixed(x, 1); }
+std::string more(double share) { return fmt::format("{:+.0f} %", share / percent); }
+std::string wetted_chine(const RunningState<>& s) {
+  return s.chine_wetted_length <= Length<>{} ? "dry" : figure(in(s.chine_wetted_length, metre));
+}
 
 PorpoisingMargin<> porpoising(const PlaningInput<>& craft, const RunningState<>& state) {
   const Volume<> volume = displaced_volume(craft.loading.mass, craft.water.density);
@@ -86,7 +98,7 @@ void print_detail(Page out, SpeedPowerInput<> run, const Speed<>& speed) {
   };
   line("trim, deg", [](const auto& a) { return one_decimal(in(a.state.trim, degree)); });
   line("wetted keel, m", [](const auto& a) { return figure(in(a.state.keel_wetted_length, metre)); });
-  line("wetted chine, m", [](const auto& a) { return figure(in(a.state.chine_wetted_length, metre)); });
+  line("wetted chine, m", [](const auto& a) { return wetted_chine(a.state); });
   line("bare drag, kN", [](const auto& a) { return figure(in(a.state.bare_drag, kilonewton)); });
   line("total drag, kN", [](const auto& a) { return figure(in(a.total_drag, kilonewton)); });
   line("brake power, kW", [](const auto& a) { return figure(in(a.brake_power, kilowatt)); });
@@ -110,7 +122,6 @@ void print_curve(Page out, const TopSpeedInput<>& input, const DragBias& bias, c
   const Volume<> volume = displaced_volume(input.run.craft.loading.mass, input.run.craft.water.density);
   const double from = std::floor(1.0 + 1.5 / volume_froude_number(1.0 * knot, volume));
   const double step = std::max(1.0, std::ceil((in(fastest, knot) - from) / 11.0));
-  const auto more = [](double share) { return fmt::format("{:+.0f} %", share / percent); };
   fmt::format_to(out, "\nSpeed over power (closed balance; brake power at the method's drag {} and {})\n",
                  more(bias.least), more(bias.greatest));
   constexpr auto row = "{:>7}{:>6}{:>6}{:>7}{:>7}{:>10}{:>11}{:>9}{:>9}  {}{}\n";
@@ -140,9 +151,9 @@ void print_curve(Page out, const TopSpeedInput<>& input, const DragBias& bias, c
     }
     const auto power = [&](double share) { return figure(in(needed.brake_power * (1.0 + share), kilowatt)); };
     fmt::format_to(out, row, fixed(kn, 0), fixed(s.volume_froude_number, 1), one_decimal(in(s.trim, degree)),
-                   figure(in(s.keel_wetted_length, metre)), figure(in(s.chine_wetted_length, metre)),
-                   figure(in(s.bare_drag, kilonewton)), figure(in(needed.total_drag, kilonewton)), power(bias.least),
-                   power(bias.greatest), beside, marks.empty() ? "" : joined({"  [", marks, "]"}));
+                   figure(in(s.keel_wetted_length, metre)), wetted_chine(s), figure(in(s.bare_drag, kilonewton)),
+                   figure(in(needed.total_drag, kilonewton)), power(bias.least), power(bias.greatest), beside,
+                   marks.empty() ? "" : joined({"  [", marks, "]"}));
   }
   for (std::size_t i = 0; i < notes.size(); ++i) fmt::format_to(out, "  [{}] {}\n", i + 1, notes[i]);
 }
@@ -150,6 +161,8 @@ void print_curve(Page out, const TopSpeedInput<>& input, const DragBias& bias, c
 void print_end(Page out, const std::string& which, const TopSpeed<>& top) {
   fmt::format_to(out, "  {}: {}", which, words(top.outcome));
   if (is_set(top.speed)) fmt::format_to(out, ", {}", to_text(top.speed, knot, "kn", 1));
+  if (top.outcome == TopSpeedOutcome::beyond_search_range || top.outcome == TopSpeedOutcome::equilibrium_ends)
+    fmt::format_to(out, ", answers up to {}", to_text(top.answered_to, knot, "kn", 1));
   if (top.roots.size() > 1) {
     fmt::format_to(out, "; powers equal at");
     for (const PowerRoot& root : top.roots) fmt::format_to(out, " {}", fixed(in(root.speed, knot), 1));
@@ -163,8 +176,8 @@ void print_end(Page out, const std::string& which, const TopSpeed<>& top) {
 
 void print_estimate(Page out, const Typed& typed, bool demo) {
   const TopSpeedInput<> input = read(typed);
-  const DragBias bias{.least = read_ratio(typed.least_bias, "least drag bias").value,
-                      .greatest = read_ratio(typed.greatest_bias, "greatest drag bias").value};
+  const DragBias bias{.least = read_share(typed.least_bias, "least drag bias"),
+                      .greatest = read_share(typed.greatest_bias, "greatest drag bias")};
   const TopSpeedSpan<> span = top_speed_span(input, bias);
   const TopSpeed<>&fast = span.at_least_drag, &slow = span.at_greatest_drag;
 
@@ -182,11 +195,21 @@ void print_estimate(Page out, const Typed& typed, bool demo) {
   fmt::format_to(out, "\nTop speed at {}: ", typed.power);
   if (is_set(fast.speed) && is_set(slow.speed))
     fmt::format_to(out, "{} to {}\n", fixed(in(slow.speed, knot), 1), to_text(fast.speed, knot, "kn", 1));
+  else if (is_set(fast.speed))
+    fmt::format_to(out, "no span: {} at {} drag, none at {}\n", to_text(fast.speed, knot, "kn", 1), more(bias.least),
+                   more(bias.greatest));
+  else if (is_set(slow.speed))
+    fmt::format_to(out, "no span: {} at {} drag, none found at {}\n", to_text(slow.speed, knot, "kn", 1),
+                   more(bias.greatest), more(bias.least));
   else
-    fmt::format_to(out, "no span: the two ends differ, or there is none\n");
-  print_end(out, fmt::format("drag {:+.0f} % on the method's", bias.least / percent), fast);
-  print_end(out, fmt::format("drag {:+.0f} % on the method's", bias.greatest / percent), slow);
-  fmt::format_to(out, "  the span: real hulls drag more than the prismatic method says; {}\n", cite(*span.method));
+    fmt::format_to(out, "no span: none found at either end\n");
+  print_end(out, fmt::format("drag {} on the method's", more(bias.least)), fast);
+  print_end(out, fmt::format("drag {} on the method's", more(bias.greatest)), slow);
+  const DragBias rule;
+  if (bias.least == rule.least && bias.greatest == rule.greatest)
+    fmt::format_to(out, "  the span: real hulls drag more than the prismatic method says; {}\n", cite(*span.method));
+  else
+    fmt::format_to(out, "  the span of drag is yours\n");
 
   const Speed<> fastest = is_set(fast.speed)         ? fast.speed
                           : is_set(fast.answered_to) ? std::min(fast.answered_to, 60.0 * knot)
@@ -228,14 +251,14 @@ int main(int argc, char** argv) {
   needed("--thrust-angle", t.thrust_angle, "to the keel, positive when it lifts, \"9 deg\"");
   needed("--thrust-below-cg", t.thrust_below_cg, "distance of the thrust line, positive below, \"0.6 m\"");
   needed("--power", t.power, "brake power of all engines, \"560 kW\"");
-  needed("--coefficient", t.coefficient, "overall propulsive coefficient on total drag, \"55 %\"");
-  needed("--appendages", t.appendages, "share of the bare drag, \"14 %\"; \"0 %\" if none");
+  needed("--coefficient", t.coefficient, "overall propulsive coefficient on total drag, with %, \"55 %\"");
+  needed("--appendages", t.appendages, "share of the bare drag, with %, \"14 %\"; \"0 %\" if none");
   needed("--air-drag-area", t.air_drag_area, "frontal area times drag coefficient, \"7.7 m2\"; \"0 m2\" if none");
   app.add_option("--speed", t.speed, "where the forms are compared, default the top speed");
   app.add_option("--water-temperature", t.water_temperature, "default \"15 C\"");
   app.add_flag("--fresh-water", t.fresh_water, "else sea water");
-  app.add_option("--least-drag-bias", t.least_bias, "drag over the method's, default \"0 %\"");
-  app.add_option("--greatest-drag-bias", t.greatest_bias, "drag over the method's, default \"20 %\"");
+  app.add_option("--least-drag-bias", t.least_bias, "drag over the method's, with %, default \"0 %\"");
+  app.add_option("--greatest-drag-bias", t.greatest_bias, "drag over the method's, with %, default \"20 %\"");
   app.footer("Every quantity carries its unit: bare numbers are refused. Without arguments: demo values.");
   try {
     app.parse(argc, argv);

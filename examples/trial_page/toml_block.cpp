@@ -206,7 +206,10 @@ std::string file_text(const std::string& path) {
   return text;
 }
 
-FileError not_toml(const Place& place, std::string_view why) {
+/// The parser's words may hold what it found, a line break among it: the message stays on one line.
+FileError not_toml(const Place& place, std::string why) {
+  for (char& c : why)
+    if (static_cast<unsigned char>(c) < ' ' || c == 127) c = '?';
   return error_at(place,
                   fmt::format("this line is not TOML: {}; accepted: key = \"value\", [block] or [[block]]", why));
 }
@@ -252,7 +255,7 @@ toml::table parsed_file(const std::string& path) {
     check_headers(text, path);
     return toml::parse(text, std::string_view(path));
   } catch (const toml::parse_error& e) {
-    throw not_toml({path, line_of(e.source())}, e.description());
+    throw not_toml({path, line_of(e.source())}, std::string(e.description()));
   }
 }
 

@@ -147,6 +147,8 @@ inline constexpr Force<> pound_force = Force<>::from_value(0.45359237 * 9.80665)
 inline constexpr Moment<> newton_metre = Moment<>::from_value(1.0);
 inline constexpr Moment<> kilonewton_metre = Moment<>::from_value(1000.0);
 inline constexpr Moment<> foot_pound = Moment<>::from_value(0.3048 * 0.45359237 * 9.80665);
+/// One million British thermal units (international table): 1 Btu warms a pound of water by 1 F, 4186.8 J/(kg K).
+inline constexpr Moment<> million_btu = Moment<>::from_value(1e6 * 0.45359237 * 4186.8 / 1.8);
 // Power, pressure
 inline constexpr Power<> watt = Power<>::from_value(1.0);
 inline constexpr Power<> kilowatt = Power<>::from_value(1000.0);

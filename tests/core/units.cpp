@@ -78,6 +78,7 @@ void for_each_unit(Visit&& visit) {
   visit("newton_metre", newton_metre, "", 1.0L);
   visit("kilonewton_metre", kilonewton_metre, "", 1000.0L);
   visit("foot_pound", foot_pound, "", ft * lbf);
+  visit("million_btu", million_btu, "", 1e6L * lb * 4186.8L / 1.8L);
   visit("watt", watt, "", 1.0L);
   visit("kilowatt", kilowatt, "kilowatt", 1000.0L);
   visit("horsepower", horsepower, "mechanical_horsepower", 550.0L * ft * lbf);

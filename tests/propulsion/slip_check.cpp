@@ -38,6 +38,8 @@ TEST_CASE("uncertainty of slip against the closed form and against sampling") {
   const double u = 37.0 / v_t * std::sqrt(std::pow(0.3 / 37.0, 2) + 0.012 * 0.012 + 0.015 * 0.015);
   CHECK(slip.standard_uncertainty == relative(u, 1e-9));
   CHECK(slip.expanded_uncertainty == relative(1.96 * u, 1e-9));
+  CHECK(cite(slip) == cite(slip_uncertainty_method));
+  CHECK(explain(slip).empty());
 
   // Sampling: 400000 draws give the standard deviation to 1/sqrt(2 n) = 0.11 % (one sigma). What first order neglects is
   // about the square of the relative uncertainties, 0.05 %. Together three sigma are below 0.5 %.
@@ -227,9 +229,17 @@ TEST_CASE("planted mistakes are found with what they took") {
   REQUIRE(find<SpeedUnitMistaken>(as_knots) != nullptr);
   CHECK(find<SpeedUnitMistaken>(as_knots)->knots_were_mph);
   CHECK(find<SpeedUnitMistaken>(as_knots)->slip_then == absolute(0.115, 1e-15));
-  const auto as_mph = check(advance(5000.0, 1.75, 19.0, in(honest(5000.0, 1.75, 19.0), knot) * mph));
+  SlipCheckInput typed{.advance = advance(5000.0, 1.75, 19.0, in(honest(5000.0, 1.75, 19.0), knot) * mph),
+                       .boat_type = BoatType::outboard_runabout,
+                       .speed_typed_in = SpeedTypedIn::miles_per_hour};
+  const auto as_mph = check_slip(typed);
   REQUIRE(find<SpeedUnitMistaken>(as_mph) != nullptr);
   CHECK_FALSE(find<SpeedUnitMistaken>(as_mph)->knots_were_mph);
+  // The mistake must fit the unit typed: knots cannot have been taken for mph where knots were typed.
+  typed.speed_typed_in = SpeedTypedIn::knots;
+  CHECK(find<SpeedUnitMistaken>(check_slip(typed)) == nullptr);
+  typed.speed_typed_in = SpeedTypedIn::other;
+  CHECK(find<SpeedUnitMistaken>(check_slip(typed)) == nullptr);
 }
 
 TEST_CASE("a cause that would take more than is believed is not offered") {
@@ -249,6 +259,11 @@ TEST_CASE("a ratio upside down is noticed") {
       check_slip({.advance = advance(3000.0, 0.5, 26.0, 27.0 * knot), .boat_type = BoatType::fast_planing});
   REQUIRE(low.upside_down);
   CHECK(low.upside_down->ratio == 2.0);
+  // Nothing else is explained: what follows from a wrong ratio means nothing.
+  CHECK(low.judged.position == BandPosition::above);
+  CHECK(low.causes.empty());
+  CHECK_FALSE(is_set(low.ordinary_pitch));
+  CHECK_FALSE(is_set(low.ordinary_ratio));
   CHECK(low.upside_down->slip_then == absolute(apparent_slip(advance(3000.0, 2.0, 26.0, 27.0 * knot)), 4e-16));
   // An overdrive of 0.8 entered as "1.25": slip -57 %.
   const auto high =
@@ -290,6 +305,29 @@ TEST_CASE("an own band comes before the others, the hump's before the table's") 
   CHECK(check_slip(input).judged.band.origin == BandOrigin::own);
   CHECK(check_slip(input).judged.position == BandPosition::above);
   CHECK(check_slip(input).by_trade);  // still shown
+}
+
+TEST_CASE("outside 9 to 90 kn the fit over speed is left out of the band and flagged") {
+  SlipCheckInput input{.advance = advance(1200.0, 2.0, 16.0, 5.0 * knot),
+                       .boat_type = BoatType::sailing_auxiliary_or_barge};
+  const auto slow = check_slip(input);
+  CHECK_FALSE(is_set(slow.typical_over_speed));
+  CHECK(has_flag(slow.flags, SlipCheckLimit::speed_outside_fit));
+  CHECK(slow.by_typical.band.low == absolute(0.45 - 0.08, 1e-15));  // the row alone, 8 points about it
+  CHECK(slow.by_typical.band.high == absolute(0.45 + 0.08, 1e-15));
+  for (const double kn : {9.0, 90.0}) {
+    input.advance = advance(6000.0, 1.0, 24.0, kn * knot);
+    CHECK(check_slip(input).typical_over_speed == typical_slip_over_speed(kn * knot));
+    CHECK_FALSE(has_flag(check_slip(input).flags, SlipCheckLimit::speed_outside_fit));
+  }
+  for (const double kn : {8.99, 90.01}) {
+    input.advance = advance(6000.0, 1.0, 24.0, kn * knot);
+    CHECK_FALSE(is_set(check_slip(input).typical_over_speed));
+    CHECK(has_flag(check_slip(input).flags, SlipCheckLimit::speed_outside_fit));
+  }
+  const Limit& limit = slip_check_limits[static_cast<std::size_t>(SlipCheckLimit::speed_outside_fit)];
+  CHECK(limit.low == 9.0);
+  CHECK(limit.high == 90.0);
 }
 
 TEST_CASE("words of the causes") {

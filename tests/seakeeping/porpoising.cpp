@@ -108,13 +108,16 @@ TEST_CASE("beyond the chart only what the trends allow, never extrapolated") {
       {0.05, 0.0, 1.2, 1.1, B::upper_bound, O::likely, 1},
       {0.05, 20.0, 0.1, 3.4, B::upper_bound, O::undecided, 1},
       // Heavy or slow: the limit at x 0.30 is a lower bound.
-      {0.35, 10.0, 9.4, 9.5, B::lower_bound, O::stable, 1},
+      {0.35, 10.0, 8.4, 9.5, B::lower_bound, O::stable, 1},
+      {0.35, 10.0, 9.4, 9.5, B::lower_bound, O::marginal, 1},
       {0.35, 10.0, 9.6, 9.5, B::lower_bound, O::undecided, 1},
       // Steeper than 20 degrees: the line of 20 is a lower bound.
-      {0.20, 24.0, 5.6, 5.7, B::lower_bound, O::stable, 1},
+      {0.20, 24.0, 4.6, 5.7, B::lower_bound, O::stable, 1},
+      {0.20, 24.0, 5.6, 5.7, B::lower_bound, O::marginal, 1},
       {0.20, 24.0, 5.8, 5.7, B::lower_bound, O::undecided, 1},
       // Heavy and steep: both bounds are lower ones.
-      {0.35, 24.0, 10.2, 10.3, B::lower_bound, O::stable, 2},
+      {0.35, 24.0, 9.2, 10.3, B::lower_bound, O::stable, 2},
+      {0.35, 24.0, 10.2, 10.3, B::lower_bound, O::marginal, 2},
       {0.35, 24.0, 10.4, 10.3, B::lower_bound, O::undecided, 2},
   };
   for (const Row& row : rows) {

@@ -237,4 +237,15 @@ inline CurveCruise best_cruise_on_curve(const EconomyCurve& curve, const Rotatio
   return {.best = point(best), .fastest_within = point(fastest), .margin = margin};
 }
 
+/// What is outside the usual: best cruise has no published limits, so nothing.
+inline std::vector<std::string_view> explain(const BestCruise&) { return explain(Flags{0}, best_cruise_method); }
+/// Sources and evidence of a best cruise.
+inline std::string cite(const BestCruise&) { return cite(best_cruise_method); }
+/// What is outside the usual: best cruise has no published limits, so nothing.
+inline std::vector<std::string_view> explain(const CurveCruise&) { return explain(Flags{0}, best_cruise_method); }
+/// Sources and evidence of a best cruise on the curve.
+inline std::string cite(const CurveCruise&) {
+  return joined({cite(best_cruise_method), "; curve: ", cite(monotone_cubic_method)});
+}
+
 }  // namespace hardchine

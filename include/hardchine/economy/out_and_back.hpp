@@ -135,6 +135,13 @@ OutAndBack<T> out_and_back(const OutAndBackInput<T>& input) {
   return result;
 }
 
+/// What is outside the usual: out and back has no published limits, so nothing; whether there is a distance is its
+/// outcome.
+/// @param result of out_and_back()
+template <class T>
+std::vector<std::string_view> explain(const OutAndBack<T>& result) {
+  return explain(Flags{0}, *result.method);
+}
 /// Source, equations and evidence of the answer.
 /// @param result of out_and_back()
 /// @return one line

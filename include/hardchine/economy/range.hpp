@@ -11,6 +11,10 @@
 /// changing weight of fuel are not in it: it is no passage plan. Keep a reserve that fits the trip and local rules.
 #pragma once
 
+#include <string>
+#include <string_view>
+#include <vector>
+
 #include "hardchine/economy/fuel_economy.hpp"
 #include "hardchine/economy/reserve.hpp"
 
@@ -127,6 +131,17 @@ RangeResult<T> cruising_range(const RangeInput<T>& input) {
                         .reserve = reserve};
   assign_where(result.outcome, found, RangeOutcome::found);
   return result;
+}
+
+/// What is outside the usual: a range has no published limits, so nothing; whether there is one is its outcome.
+template <class T>
+std::vector<std::string_view> explain(const RangeResult<T>&) {
+  return explain(Flags{0}, cruising_range_method);
+}
+/// Sources and evidence of a range.
+template <class T>
+std::string cite(const RangeResult<T>&) {
+  return cite(cruising_range_method);
 }
 
 }  // namespace hardchine

@@ -31,9 +31,6 @@ using MassPerDistance = Quantity<si_units::Ratio<boost::units::si::mass, boost::
 template <class T = double>
 using HeatPerMass = Quantity<si_units::Ratio<boost::units::si::energy, boost::units::si::mass>, T>;
 
-/// One million British thermal units (international table): 1 Btu raises a pound of water by 1 F, 4186.8 J/(kg K).
-inline constexpr Moment<> million_btu = 1e6 * 4186.8 / 1.8 * HeatPerMass<>::from_value(1.0) * pound_mass;
-
 /// Gross heat (higher heating value): the water in the exhaust condensed.
 struct GrossHeat {
   static constexpr std::string_view words = "gross heat";

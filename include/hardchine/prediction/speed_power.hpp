@@ -451,8 +451,10 @@ requires(std::same_as<Plain<T>, double>) TopSpeed<T> top_speed(TopSpeedInput<T> 
 /// are the smoothed tests of a series in the tables of molland_2011; until the method is scored against them in this
 /// library, the span is a rule of practice.
 inline constexpr Method drag_bias_method{.name = "Span of drag about the prismatic method",
-                                         .key = "molland_2011",
-                                         .equations = "Tables A3.19 to A3.22 (smoothed tests); +0 to +20 % on drag",
+                                         .key = "trade_practice",
+                                         .equations =
+                                             "+0 to +20 % on drag, a rule; to be scored against molland_2011 "
+                                             "Tables A3.19 to A3.22",
                                          .evidence = Evidence::practice,
                                          .limits = {},
                                          .instead_beyond = "a trial or tank test of the same form"};

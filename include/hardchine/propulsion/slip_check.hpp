@@ -2,10 +2,10 @@
 /// Is this slip ordinary? Apparent slip with its uncertainty, where it sits among typical slips and bands of the trade,
 /// what would explain it, and what pitch or ratio would make it ordinary.
 ///
-/// Two sets stand side by side because they differ: typical slips by boat type and speed with the fit 1.4/V_kn^0.57
-/// (shaft-driven boats, recalled from a handbook and flagged so), and bands of the trade for outboards and stern drives
-/// trimmed out on plane (practice; their stamped pitch is nominal and cupped). Which one judges is named in the answer;
-/// an own band comes before both.
+/// Two sets stand side by side because they differ: typical slips by boat type and speed with the fit 1.4/V_kn^0.57 of
+/// 9 to 90 kn (shaft-driven boats, recalled from a handbook and flagged so), and bands of the trade for outboards and
+/// stern drives trimmed out on plane (practice; their stamped pitch is nominal and cupped). Which one judges is named in
+/// the answer; an own band comes before both.
 ///
 /// Slip is no loss, and an ordinary slip is no proof of a good propeller.
 #pragma once
@@ -96,6 +96,19 @@ UncertainSlip<T> uncertain_slip(const ScrewAdvance<T>& advance,
   return {.slip = s_A, .standard_uncertainty = u_s, .expanded_uncertainty = readings.coverage_factor * u_s};
 }
 
+/// What is outside the usual: first order has no published range, so nothing.
+/// @param slip of uncertain_slip()
+template <class T>
+std::vector<std::string_view> explain(const UncertainSlip<T>& slip) {
+  return explain(Flags{0}, *slip.method);
+}
+/// Sources and evidence of an uncertainty.
+/// @param slip of uncertain_slip()
+template <class T>
+std::string cite(const UncertainSlip<T>& slip) {
+  return cite(*slip.method);
+}
+
 // ---- what is ordinary
 
 /// Boats by which slips are compared. The first six are the rows of typical_slips; the last three run on an outboard or
@@ -176,9 +189,13 @@ inline constexpr Method trade_slip_bands_method{.name = "Bands of apparent slip 
                                                 .limits = {},
                                                 .instead_beyond = "slip of the same hull measured before"};
 
+/// Speeds in knots where the fit of typical slip over speed is used: below them it leaves its own table (at 5 kn 56 %
+/// against 45 %).
+inline constexpr double typical_slip_fit_from = 9.0, typical_slip_fit_to = 90.0;
+
 /// Typical apparent slip over speed, s = 1.4/V_kn^0.57: 20 kn 25 %, 30 kn 20 %, 60 kn 14 %.
 /// Source: gerr_1989; evidence: recalled.
-/// @param speed V, above 0 to 150 kn; below about 3 kn the fit means nothing (above 75 %)
+/// @param speed V, above 0 to 150 kn; valid for 9 to 90 kn, outside it check_slip() leaves the fit out
 /// @return the slip as a ratio
 /// @throws BadInput if the speed is unset or out of range
 template <class T>
@@ -318,6 +335,9 @@ struct RatioUpsideDown {
   double slip_then;  ///< apparent slip with it
 };
 
+/// The unit in which the speed was read or typed.
+enum class SpeedTypedIn : std::uint8_t { knots, miles_per_hour, other };
+
 /// One thing that would explain a slip, and what it would take.
 using SlipCause = std::variant<OtherPitch, OtherRatio, TachometerOff, CurrentInSpeed, SpeedUnitMistaken>;
 
@@ -418,14 +438,21 @@ inline std::span<const std::string_view> causes_without_number(BandPosition posi
 // ---- the check
 
 /// The bits of slip_check_limits.
-enum class SlipCheckLimit : std::uint8_t { typical_slip_recalled, speed_outside_row, judged_by_recalled };
+enum class SlipCheckLimit : std::uint8_t {
+  typical_slip_recalled,
+  speed_outside_row,
+  judged_by_recalled,
+  speed_outside_fit
+};
 
 /// What a slip check owns up to.
-inline constexpr std::array<Limit, 3> slip_check_limits{{
+inline constexpr std::array<Limit, 4> slip_check_limits{{
     {"typical slips are recalled from a handbook, not compared with print", "gerr_1989", 0.0, 0.0},
-    {"speed outside the speeds of the boat type's row of typical slips", "gerr_1989 table", 0.0, no_limit},
+    {"speed outside the speeds of the boat type's row of typical slips", "gerr_1989 table", 0.0, 0.0},
     {"the trade has no band for this boat type here: judged against recalled typical slips", "trade_practice", 0.0,
      0.0},
+    {"speed outside 9 to 90 kn: the fit of typical slip over speed is left out", "gerr_1989 (recalled)",
+     typical_slip_fit_from, typical_slip_fit_to},
 }};
 
 /// The whole check.
@@ -438,12 +465,13 @@ inline constexpr Method slip_check_method{.name = "Check of an apparent slip",
 
 /// The input of check_slip(). On double: a judgement has no derivative.
 struct SlipCheckInput {
-  ScrewAdvance<> advance = {};              ///< engine speed, ratio, pitch, speed through the water (above 0)
-  BoatType boat_type = BoatType::not_said;  ///< required
-  RunsAs runs = RunsAs::steadily;           ///< on the hump high slip is ordinary
-  SlipReadings<> readings = {};             ///< uncertainties
-  double own_band_low = unset;              ///< lower end of an own band, -100 to 100 %; optional, with the upper end
-  double own_band_high = unset;             ///< upper end of an own band, -100 to 100 %; optional
+  ScrewAdvance<> advance = {};                        ///< engine speed, ratio, pitch, speed through the water (above 0)
+  BoatType boat_type = BoatType::not_said;            ///< required
+  RunsAs runs = RunsAs::steadily;                     ///< on the hump high slip is ordinary
+  SpeedTypedIn speed_typed_in = SpeedTypedIn::knots;  ///< which mistake of unit is possible: knots for mph or back
+  SlipReadings<> readings = {};                       ///< uncertainties
+  double own_band_low = unset;   ///< lower end of an own band, -100 to 100 %; optional, with the upper end
+  double own_band_high = unset;  ///< upper end of an own band, -100 to 100 %; optional
   double margin_about_typical = 8.0 * percent;  ///< widens the typical slips to a band, 0 to 50 % points (practice)
   CauseLimits believed = {};                    ///< how far each cause is believed
 
@@ -454,6 +482,7 @@ struct SlipCheckInput {
         part("advance", &SlipCheckInput::advance),
         choice("boat type", &SlipCheckInput::boat_type),
         choice("runs", &SlipCheckInput::runs),
+        choice("speed typed in", &SlipCheckInput::speed_typed_in),
         part("readings", &SlipCheckInput::readings),
         field("own band low", &SlipCheckInput::own_band_low, shown_percent, between(-100.0, 100.0), free),
         field("own band high", &SlipCheckInput::own_band_high, shown_percent, between(-100.0, 100.0), free),
@@ -467,15 +496,16 @@ struct SlipCheck {
   UncertainSlip<> slip = {};                   ///< apparent slip with its uncertainty
   Speed<> theoretical_speed = unset;           ///< V_t
   TypicalSlip typical = {};                    ///< row of the table of typical slips (recalled)
-  double typical_over_speed = unset;           ///< the fit at this speed (recalled)
-  BandJudgement by_typical = {};               ///< from the lesser to the greater of the two, widened by the margin
+  double typical_over_speed = unset;           ///< the fit at this speed (recalled); unset outside 9 to 90 kn
+  BandJudgement by_typical = {};               ///< from the lesser to the greater of those set, widened by the margin
   std::optional<BandJudgement> by_trade = {};  ///< the trade's band, if it has one
   BandJudgement judged = {};                   ///< the one that counts: own, else trade, else typical
   std::optional<RatioUpsideDown> upside_down = {};  ///< slip outside -5 to 60 %, and inside with 1/r_g
-  std::vector<SlipCause> causes = {};         ///< each brings the slip into the band that counts; none if it is inside
-  Length<> ordinary_pitch = unset;            ///< pitch at which these figures slip as the middle of the band
-  double ordinary_ratio = unset;              ///< ratio at which they do
-  Flags flags = 0;                            ///< bits into slip_check_limits
+  /// Each brings the slip into the band that counts; none if it is inside, or if the ratio looks upside down.
+  std::vector<SlipCause> causes = {};
+  Length<> ordinary_pitch = unset;  ///< pitch at which these figures slip as the middle of the band; not if upside down
+  double ordinary_ratio = unset;    ///< ratio at which they do; not if upside down
+  Flags flags = 0;                  ///< bits into slip_check_limits
   const Method* method = &slip_check_method;  ///< who answered
 };
 
@@ -502,7 +532,8 @@ inline std::vector<SlipCause> explain_slip(const SlipCheckInput& input, const Ba
   const Speed<> current = a.speed * (1.0 - 1.0 / to_edge);
   if (magnitude(current) <= believed.current)
     causes.push_back(CurrentInSpeed{current, a.speed * (1.0 - 1.0 / to_middle)});
-  for (const bool knots_were_mph : {true, false}) {
+  if (input.speed_typed_in != SpeedTypedIn::other) {
+    const bool knots_were_mph = input.speed_typed_in == SpeedTypedIn::knots;
     const double factor = mph / knot;
     const double then = 1.0 - (1.0 - slip) * (knots_were_mph ? factor : 1.0 / factor);
     if (then >= band.low && then <= band.high) causes.push_back(SpeedUnitMistaken{knots_were_mph, then});
@@ -515,7 +546,8 @@ inline std::vector<SlipCause> explain_slip(const SlipCheckInput& input, const Ba
 /// Checks an apparent slip: uncertainty, bands, what would explain it, what would make it ordinary.
 ///
 /// The ordinary pitch and ratio say with which one the same engine speed and boat speed slip as the middle of the band.
-/// They name a suspect; they are no propeller to buy, since another propeller changes both speeds.
+/// They name a suspect; they are no propeller to buy, since another propeller changes both speeds. Where the ratio looks
+/// upside down nothing else is explained: the figures that follow from it mean nothing.
 /// @param input engine speed, ratio, pitch, speed above 0, boat type; uncertainties, an own band and limits of belief
 ///   if the defaults do not suit
 /// @return slip, where it sits, causes, ordinary pitch and ratio, flags
@@ -545,12 +577,17 @@ inline SlipCheck check_slip(const SlipCheckInput& input) {
       {.engine_speed = a.engine_speed, .reduction_ratio = a.reduction_ratio, .pitch = a.pitch});
 
   check.typical = typical_slip_row(input.boat_type, a.speed);
-  check.typical_over_speed = typical_slip_over_speed(a.speed);
   check.flags |= flag(SlipCheckLimit::typical_slip_recalled);
   if (!(a.speed > check.typical.above && a.speed <= check.typical.upto))
     check.flags |= flag(SlipCheckLimit::speed_outside_row);
-  const double lesser = std::min(check.typical.slip, check.typical_over_speed);
-  const double greater = std::max(check.typical.slip, check.typical_over_speed);
+  double lesser = check.typical.slip, greater = check.typical.slip;
+  if (a.speed >= typical_slip_fit_from * knot && a.speed <= typical_slip_fit_to * knot) {
+    check.typical_over_speed = typical_slip_over_speed(a.speed);
+    lesser = std::min(lesser, check.typical_over_speed);
+    greater = std::max(greater, check.typical_over_speed);
+  } else {
+    check.flags |= flag(SlipCheckLimit::speed_outside_fit);
+  }
   // A slip below nothing, or that of a boat that stands, is never ordinary.
   check.by_typical =
       judge_slip(check.slip, {std::max(lesser - input.margin_about_typical, 0.0),
@@ -569,6 +606,7 @@ inline SlipCheck check_slip(const SlipCheckInput& input) {
   const double turned = 1.0 - (1.0 - s) / (r_g * r_g);
   const auto believable = [](double slip) { return slip >= -0.05 && slip <= 0.60; };
   if (!believable(s) && believable(turned)) check.upside_down = RatioUpsideDown{1.0 / r_g, turned};
+  if (check.upside_down) return check;
 
   check.causes = slip_detail::explain_slip(input, check.judged, s);
   const double to_middle = (1.0 - s) / (1.0 - check.judged.band.middle());

@@ -50,7 +50,7 @@ inline constexpr Angle<> porpoising_marginal_below = 1.0 * degree;
 /// What the chart says of a trim.
 enum class PorpoisingOutcome : std::uint8_t {
   stable,    ///< in the chart and more than 1 degree below its limit; or below a lower bound of the limit
-  marginal,  ///< in the chart, 0 to 1 degree below its limit (practice)
+  marginal,  ///< 0 to 1 degree below the limit, or below a lower bound of it (practice; the chart reads to 0.3)
   likely,    ///< above the limit, or above an upper bound of it
   undecided  ///< outside the chart on the side where it says nothing
 };
@@ -71,7 +71,7 @@ constexpr std::string_view words(PorpoisingOutcome outcome) {
     case PorpoisingOutcome::stable:
       return "stable";
     case PorpoisingOutcome::marginal:
-      return "marginal: less than 1 degree below the limit";
+      return "marginal: less than 1 degree below the limit or its bound";
     case PorpoisingOutcome::likely:
       return "porpoising likely";
     case PorpoisingOutcome::undecided:
@@ -184,7 +184,7 @@ T porpoising_line(const std::array<double, 5>& trim, const T& x) {
 ///
 /// Inside the chart (sqrt(C_Lb/2) 0.13 to 0.30, deadrise to 20 degrees): margin, "marginal" from 0 to 1 degree
 /// (practice). Below: the limit at 0.13 is an upper bound, a trim above it is likely to porpoise, else undecided. Above,
-/// or beyond 20 degrees of deadrise: the limit at the edge is a lower bound, a trim below it is stable, else undecided.
+/// or beyond 20 degrees of deadrise: the limit at the edge is a lower bound: a trim more than 1 degree below it is stable, up to 1 degree marginal, else undecided.
 /// Below and beyond: undecided. At a fixed load x depends on the speed alone, so the margin falls as the trim rises.
 ///
 /// Source: savitsky_1964 Fig. 18; evidence: transcribed, a machine reading good to 0.3 degrees; one printed example
@@ -233,7 +233,8 @@ PorpoisingMargin<T> porpoising_margin(const PorpoisingInput<T>& input) {
   assign_where(result.outcome, both(inside, margin <= widen<T>(porpoising_marginal_below)),
                PorpoisingOutcome::marginal);
   assign_where(result.outcome, both(either(inside, upper), margin < zero), PorpoisingOutcome::likely);
-  assign_where(result.outcome, both(lower, margin > zero), PorpoisingOutcome::stable);
+  assign_where(result.outcome, both(lower, margin > zero), PorpoisingOutcome::marginal);
+  assign_where(result.outcome, both(lower, margin > widen<T>(porpoising_marginal_below)), PorpoisingOutcome::stable);
   return result;
 }
 
