@@ -1,12 +1,10 @@
 // trial_page: reads a trial file and prints the reduced day, with a calm-water prediction beside it.
 //
-// Exit status: 0 the page was printed; 1 it could not be written, or with --strict it holds a finding of severity warning
-// or above; 2 the file or the command line is wrong.
+// Exit status: 0 the page was printed; 1 it could not be written, or with --strict it holds a finding; 2 the file or the command line is wrong.
 
 #include <fmt/format.h>
 
 #include <CLI/CLI.hpp>
-#include <algorithm>
 #include <cstdio>
 #include <map>
 #include <string>
@@ -40,7 +38,7 @@ int run(int argc, char** argv) {
       ->check(CLI::IsMember({"us", "nautical", "metric"}));
   bool as_json = false, strict = false;
   app.add_flag("--json", as_json, "the whole result as JSON in the stead of the page");
-  app.add_flag("--strict", strict, "exit status 1 if there is a finding of severity warning or above");
+  app.add_flag("--strict", strict, "exit status 1 if there is a finding");
   app.set_version_flag("--version", fmt::format("hardchine {}.{}.{}", hardchine::version_major,
                                                 hardchine::version_minor, hardchine::version_patch));
   app.footer(trial_page::trial_file_help);
@@ -59,10 +57,7 @@ int run(int argc, char** argv) {
     const trial_page::ReducedDay day = trial_page::reduce(trial);
     const auto write = as_json ? trial_page::json : trial_page::page;
     if (const int failed = print(write(trial, day, systems.at(units)))) return failed;
-    const bool warned = std::any_of(day.findings.begin(), day.findings.end(), [](const hardchine::Finding& finding) {
-      return finding.severity >= hardchine::Severity::warning;
-    });
-    return strict && warned ? strict_findings : 0;
+    return strict && !day.findings.empty() ? strict_findings : 0;
   } catch (const trial_page::FileError& e) {
     return refuse(e.what());
   } catch (const hardchine::BadInput& e) {

@@ -107,7 +107,8 @@ struct ReducedAcceleration {
 
 /// Volume Froude numbers near the hump, where the same throttle gives different speeds with and against the wind
 /// (common practice).
-inline constexpr hardchine::Range hump_froude_numbers = hardchine::between(1.5, 2.5);
+inline constexpr hardchine::Range hump_froude_numbers =
+    hardchine::between(hardchine::FindingLimits{}.hump_from, hardchine::FindingLimits{}.hump_to);
 
 /// Everything that the page prints.
 struct ReducedDay {

@@ -80,8 +80,8 @@ A figure is printed to the places that what it was made from bears out: write
 "27.4 kn" for a speed read to a tenth, "310 L/h" for a flow read to a litre an hour.
 
 Exit status: 0 the page was printed; 1 it could not be written, or with --strict it
-holds a finding of severity warning or above; 2 the file or the command line is
-wrong, with one message and no page.
+holds a finding; 2 the file or the command line is wrong, with one message and no
+page.
 )help";
 
 }  // namespace trial_page

@@ -19,25 +19,6 @@
 #include "hardchine/trial/findings.hpp"
 #include "hardchine/trial/propulsive_coefficient.hpp"
 
-namespace hardchine {
-
-template <>
-struct UnitSymbols<si::energy> {
-  static constexpr std::string_view quantity = "torque";
-  static constexpr auto list = std::to_array<UnitSymbol>(
-      {{"N m", newton_metre.value()}, {"kN m", kilonewton_metre.value()}, {"ft lbf", foot_pound.value()}});
-};
-
-template <>
-struct UnitSymbols<si::acceleration> {
-  static constexpr std::string_view quantity = "acceleration";
-  static constexpr auto list = std::to_array<UnitSymbol>({{"g", standard_gravity.value()},
-                                                          {"m/s2", metre_per_second_squared.value()},
-                                                          {"ft/s2", foot_per_second_squared.value()}});
-};
-
-}  // namespace hardchine
-
 namespace trial_page {
 
 /// How the value of a key is written.

@@ -22,13 +22,15 @@ namespace hardchine {
 /// A required field that nobody set: converts to a not-a-number of any quantity, which the door of a function refuses
 /// by the field's name. (A default-constructed quantity would be a silent zero.)
 struct Unset {
+  /// As a quantity; implicit, so that it can stand as a default member value.
   template <class U, class T>
-  constexpr operator Quantity<U, T>() const {  // NOLINT: implicit so that it can stand as a default member value
+  constexpr operator Quantity<U, T>() const {  // NOLINT(google-explicit-constructor): a default member value
     return Quantity<U, T>::from_value(T(std::numeric_limits<double>::quiet_NaN()));
   }
+  /// As a number; implicit for the same reason.
   template <class T>
   requires(std::floating_point<T> || (std::is_class_v<T> && !is_quantity<T> && requires(T t) { t* t; })) constexpr
-  operator T() const {  // NOLINT
+  operator T() const {  // NOLINT(google-explicit-constructor): a default member value
     return T(std::numeric_limits<double>::quiet_NaN());
   }
 };
@@ -189,6 +191,32 @@ inline std::vector<std::string_view> explain(Flags flags, const Method& method) 
 /// @return for example "savitsky_1964 eq 15, 16 (printed)"
 inline std::string cite(const Method& method) {
   return joined({method.key, " ", method.equations, " (", words(method.evidence), ")"});
+}
+
+/// A result that says who answered: a `method`, and `flags` into its limits if it has any.
+template <class R>
+concept NamesMethod = requires(const R& result) {
+  { result.method } -> std::same_as<const Method* const&>;
+};
+
+/// What is outside the published ranges of a result, one sentence a flag.
+/// @param result an answer with its method
+/// @return the sentences in the order of the method's limits; none within them, none for values of the user's own
+template <NamesMethod R>
+std::vector<std::string_view> explain(const R& result) {
+  if constexpr (requires { result.flags; }) {
+    static_assert(std::same_as<decltype(result.flags), Flags>, "explain() takes the result of one lane");
+    if (result.method != nullptr) return explain(result.flags, *result.method);
+  }
+  return {};
+}
+
+/// Source, equations and evidence of a result.
+/// @param result an answer with its method
+/// @return for example "savitsky_1964 eq 15, 16 (printed)"; "the user's own values" without a method
+template <NamesMethod R>
+std::string cite(const R& result) {
+  return result.method == nullptr ? std::string("the user's own values") : cite(*result.method);
 }
 
 }  // namespace hardchine

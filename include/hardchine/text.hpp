@@ -148,6 +148,19 @@ struct UnitSymbols<si_units::SpecificConsumption> {
   static constexpr auto list = std::to_array<UnitSymbol>(
       {{"g/kWh", gram_per_kilowatt_hour.value()}, {"lb/(hp h)", pound_per_horsepower_hour.value()}});
 };
+template <>
+struct UnitSymbols<si::energy> {
+  static constexpr std::string_view quantity = "torque";
+  static constexpr auto list = std::to_array<UnitSymbol>(
+      {{"N m", newton_metre.value()}, {"kN m", kilonewton_metre.value()}, {"ft lbf", foot_pound.value()}});
+};
+template <>
+struct UnitSymbols<si::acceleration> {
+  static constexpr std::string_view quantity = "acceleration";
+  static constexpr auto list = std::to_array<UnitSymbol>({{"g", standard_gravity.value()},
+                                                          {"m/s2", metre_per_second_squared.value()},
+                                                          {"ft/s2", foot_per_second_squared.value()}});
+};
 
 /// The accepted symbols of a list as "kn, mph, km/h".
 inline std::string symbol_list(std::span<const UnitSymbol> symbols) {

@@ -138,6 +138,9 @@ TEST_CASE("symbols mean what they say, and round trip, in every dimension") {
                                        {"imp gal/h", imperial_gallon_per_hour.value()}});
   check_symbols<si_units::SpecificConsumption>(
       {{"g/kWh", gram_per_kilowatt_hour.value()}, {"lb/(hp h)", pound_per_horsepower_hour.value()}});
+  check_symbols<si::energy>({{"N m", 1.0}, {"kN m", 1000.0}, {"ft lbf", foot_pound.value()}});
+  check_symbols<si::acceleration>(
+      {{"g", standard_gravity.value()}, {"m/s2", 1.0}, {"ft/s2", foot_per_second_squared.value()}});
 }
 
 TEST_CASE("a unit of another dimension, another spelling or an ambiguous name is refused") {

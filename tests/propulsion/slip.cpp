@@ -8,6 +8,7 @@
 #include <limits>
 
 #include "archetype.hpp"
+#include "bad_fields.hpp"
 #include "hardchine/scalar/dual.hpp"
 #include "hardchine/scalar/root.hpp"
 #include "near.hpp"
@@ -15,43 +16,6 @@
 using namespace hardchine;
 
 namespace {
-
-// Puts a number in the unit of the entry into field number `index`.
-template <class S>
-S with_field(S s, int index, double number) {
-  int i = 0;
-  for_each_field(s, [&]<class V>(const auto& entry, V& value) {
-    if (i++ != index) return;
-    if constexpr (is_quantity<V>)
-      value = V::from_value(number * entry.unit.factor);
-    else
-      value = number * entry.unit.factor;
-  });
-  return s;
-}
-
-// Every field of the table: not a number, infinite, below and above its range are refused by its name.
-template <class S, class F>
-void check_bad_fields(const S& good, F&& call) {
-  CHECK_NOTHROW(call(good));
-  int index = 0;
-  for_each_field(good, [&](const auto& entry, const auto&) {
-    const double infinite = std::numeric_limits<double>::infinity();
-    const double below = entry.range.low_open ? entry.range.low : entry.range.low - 1.0;
-    for (const double bad : {std::nan(""), infinite, -infinite, below, entry.range.high * 1.01 + 1.0}) {
-      CAPTURE(entry.name);
-      CAPTURE(bad);
-      try {
-        call(with_field(good, index, bad));
-        FAIL("accepted");
-      } catch (const BadInput& refusal) {
-        CHECK(refusal.field() == entry.name);
-        CHECK(refusal.accepted() == accepted_range(entry.range, entry.unit));
-      }
-    }
-    ++index;
-  });
-}
 
 constexpr Length<> mile_6080 = 6080.0 * foot;
 constexpr Length<> mile_6060 = 6060.0 * foot;

@@ -153,6 +153,29 @@ TEST_CASE("what the log does not hold is a typed outcome") {
   auto triggered = zero_to(log, 30.0, StartRule::trigger);
   triggered.trigger = 7.0 * second;
   CHECK(none(timed_acceleration(triggered)) == AccelerationOutcome::start_not_in_log);
+  // A trigger before the log: nothing says what the boat did in between. At its first sample it is in the log.
+  triggered.trigger = -1e6 * second;
+  CHECK(none(timed_acceleration(triggered)) == AccelerationOutcome::start_not_in_log);
+  triggered.trigger = log.front().time;
+  CHECK(timed_acceleration(triggered).outcome == AccelerationOutcome::timed);
+  // 2 mph is passed once, 5 mph after a fall back through it: the line between the two crossings would start the clock
+  // 4.4 s before the boat moved, and before the log.
+  std::vector<SpeedSample<>> bounce;
+  for (const double v : {0.0, 6.0, 3.0, 3.0, 3.0, 3.0, 3.0, 3.0, 4.0, 12.0, 25.0, 35.0})
+    bounce.push_back({.time = double(bounce.size()) * second, .speed = v * mph});
+  CHECK(none(timed_acceleration(zero_to(bounce, 30.0))) == AccelerationOutcome::start_not_in_log);
+  CHECK(timed_acceleration(zero_to(bounce, 30.0, StartRule::interpolated_crossing)).outcome ==
+        AccelerationOutcome::timed);
+  // A line to a foot before a log that begins at the first movement.
+  const std::vector<SpeedSample<>> cut{{.time = 0.0 * second, .speed = 1.9 * mph},
+                                       {.time = 1.0 * second, .speed = 2.0 * mph},
+                                       {.time = 2.0 * second, .speed = 8.0 * mph},
+                                       {.time = 3.0 * second, .speed = 31.0 * mph}};
+  CHECK(timed_acceleration(zero_to(cut, 30.0)).outcome == AccelerationOutcome::timed);
+  std::vector<SpeedSample<>> slow = cut;
+  slow[2].time = 20.0 * second;
+  slow[3].time = 21.0 * second;
+  CHECK(none(timed_acceleration(zero_to(slow, 30.0))) == AccelerationOutcome::start_not_in_log);
   for (const auto outcome :
        {AccelerationOutcome::timed, AccelerationOutcome::target_not_reached, AccelerationOutcome::start_not_in_log})
     CHECK(words(outcome) != "unknown outcome");

@@ -522,6 +522,21 @@ TEST_CASE("13: acceleration") {
   CHECK(hard.figure / standard_gravity.value() == relative(0.55, 1e-12));
   proves_nothing(only(pulls(0.503)), FindingKind::acceleration_rate);
   CHECK(none(pulls(0.499)));
+  // The rate needs no mass. The power takes the declared one where there is no roll-up, and without either is not said.
+  TrialDay no_mass = sound_day();
+  no_mass.rolled_up_displacement = no_mass.declared_displacement = unset;
+  no_mass.accelerations[0].time = 20.0 * knot / standard_gravity;
+  const auto by_rate = find_all(no_mass);
+  REQUIRE(by_rate.size() == 1);
+  CHECK(by_rate[0].kind == FindingKind::acceleration_rate);
+  CHECK(by_rate[0].figure == rounding(standard_gravity.value()));
+  TrialDay declared = no_mass;
+  declared.declared_displacement = 10450.0 * kilogram;
+  const auto both = find_all(declared);
+  REQUIRE(both.size() == 2);
+  CHECK(both[0].kind == FindingKind::acceleration_power);
+  CHECK(both[0].figure ==
+        rounding(0.5 * 10450.0 * std::pow((20.0 * knot).value(), 2) / declared.accelerations[0].time.value()));
 }
 
 TEST_CASE("15: depth") {
@@ -698,4 +713,12 @@ TEST_CASE("bad input is refused by field and row") {
   refuses([](TrialDay& day) { day.persons_asked = -1; }, "persons asked");
   refuses([](TrialDay& day) { day.accelerations[0].time = 0.0 * second; }, "acceleration time of acceleration 1");
   refuses([](TrialDay& day) { day.accelerations[0].from = 21.0 * knot; }, "to of acceleration 1");
+  // Limits the wrong way round.
+  refuses([](TrialDay& day) { day.limits.diesel_least = 270.0 * gram_per_kilowatt_hour; }, "diesel least and most");
+  refuses([](TrialDay& day) { day.limits.injected_most = 240.0 * gram_per_kilowatt_hour; }, "injected least and most");
+  refuses([](TrialDay& day) { day.limits.carburetted_least = 700.0 * gram_per_kilowatt_hour; },
+          "carburetted least and most");
+  refuses([](TrialDay& day) { day.limits.hump_from = 2.6; }, "hump from and to");
+  refuses([](TrialDay& day) { day.limits.planing_for_sure = 1.9; }, "planing at least and for sure");
+  refuses([](TrialDay& day) { day.limits.depth_froude_to = 0.6; }, "depth Froude number from and to");
 }

@@ -66,9 +66,8 @@ struct PersonsCapacityInput {
         field("weight submerging a side", &I::weight_submerging_a_side, lb, above(0.0, 20000.0), Need::optional)};
   }
   /// The same input in another scalar.
-  template <class U>
-  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator PersonsCapacityInput<U>()
-      const {  // NOLINT
+  template <class U>  // NOLINTNEXTLINE(google-explicit-constructor): widening loses nothing
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator PersonsCapacityInput<U>() const {
     return widen_fields<PersonsCapacityInput<U>>(*this);
   }
 };
@@ -111,22 +110,6 @@ struct PersonsCapacity {
   const Method* method = nullptr;                       ///< who answered
   std::string_view caution = persons_capacity_caution;  ///< goes with the number
 };
-
-/// The sentences of the flags of a persons capacity.
-/// @param capacity of persons_capacity()
-/// @return one sentence a flag
-template <class T>
-requires std::same_as<PerLane<T, Flags>, Flags> std::vector<std::string_view> explain(
-    const PersonsCapacity<T>& capacity) {
-  return explain(capacity.flags, *capacity.method);
-}
-/// Source and evidence of a persons capacity.
-/// @param capacity of persons_capacity()
-/// @return one line
-template <class T>
-std::string cite(const PersonsCapacity<T>& capacity) {
-  return cite(*capacity.method);
-}
 
 /// Persons capacity of an outboard boat: the weight of all persons and their whole number.
 ///

@@ -66,9 +66,8 @@ struct OutAndBackInput {
         field("usable fuel", &OutAndBackInput::usable_fuel, shown(litre, "L"), economy_ranges::volume)};
   }
   /// The same input in another scalar.
-  template <class U>
-  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator OutAndBackInput<U>()
-      const {  // NOLINT
+  template <class U>  // NOLINTNEXTLINE(google-explicit-constructor): widening loses nothing
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator OutAndBackInput<U>() const {
     return {.speed = widen<U>(speed),
             .current = widen<U>(current),
             .fuel_flow = widen<U>(fuel_flow),
@@ -133,21 +132,6 @@ OutAndBack<T> out_and_back(const OutAndBackInput<T>& input) {
   assign_where(result.outcome, negate(fuelled), OutAndBackOutcome::reserve_leaves_no_fuel);
   assign_where(result.outcome, negate(stemmed), OutAndBackOutcome::current_not_stemmed);
   return result;
-}
-
-/// What is outside the usual: out and back has no published limits, so nothing; whether there is a distance is its
-/// outcome.
-/// @param result of out_and_back()
-template <class T>
-std::vector<std::string_view> explain(const OutAndBack<T>& result) {
-  return explain(Flags{0}, *result.method);
-}
-/// Source, equations and evidence of the answer.
-/// @param result of out_and_back()
-/// @return one line
-template <class T>
-std::string cite(const OutAndBack<T>& result) {
-  return cite(*result.method);
 }
 
 }  // namespace hardchine

@@ -65,8 +65,8 @@ struct RangeInput {
         field("usable fuel", &RangeInput::usable_fuel, shown(litre, "L"), economy_ranges::volume)};
   }
   /// The same input in another scalar.
-  template <class U>
-  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator RangeInput<U>() const {  // NOLINT
+  template <class U>  // NOLINTNEXTLINE(google-explicit-constructor): widening loses nothing
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator RangeInput<U>() const {
     return {.speed = widen<U>(speed),
             .fuel_flow = widen<U>(fuel_flow),
             .capacity = widen<U>(capacity),
@@ -122,7 +122,8 @@ RangeResult<T> cruising_range(const RangeInput<T>& input) {
       to_burn = input.usable_fuel - reserve.volume();
       break;
   }
-  const auto found = to_burn > Volume<T>::from_value(T(0.0));
+  // Less than a part in 10^12 of the fuel is what a conversion of units leaves of a reserve that is all of it.
+  const auto found = to_burn > 1e-12 * input.usable_fuel;
   const Duration<T> time = to_burn / input.fuel_flow;
   RangeResult<T> result{.distance = select(found, Length<T>(input.speed * time), Length<T>(unset)),
                         .endurance = select(found, time, Duration<T>(unset)),

@@ -188,8 +188,8 @@ struct FuelCo2Input {
         field("speed", &FuelCo2Input::speed, shown(knot, "kn"), above(0.0, 150.0), free)};
   }
   /// The same input in another scalar.
-  template <class U>
-  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator FuelCo2Input<U>() const {  // NOLINT
+  template <class U>  // NOLINTNEXTLINE(google-explicit-constructor): widening loses nothing
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator FuelCo2Input<U>() const {
     return widen_fields<FuelCo2Input<U>>(*this);
   }
 };
@@ -204,21 +204,6 @@ struct FuelCo2 {
   PerLane<T, Flags> flags = per_lane<T>(Flags{0});  ///< bits into the limits of `method`
   const Method* method = nullptr;                   ///< who answered
 };
-
-/// The sentences of the flags of a CO2 figure.
-/// @param co2 of fuel_co2()
-/// @return one sentence a flag
-template <class T>
-requires std::same_as<PerLane<T, Flags>, Flags> std::vector<std::string_view> explain(const FuelCo2<T>& co2) {
-  return explain(co2.flags, *co2.method);
-}
-/// Source and evidence of a CO2 figure.
-/// @param co2 of fuel_co2()
-/// @return one line
-template <class T>
-std::string cite(const FuelCo2<T>& co2) {
-  return cite(*co2.method);
-}
 
 /// CO2 of the fuel that the engines burn: per volume, per time and per distance.
 ///

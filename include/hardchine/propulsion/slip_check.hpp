@@ -59,8 +59,8 @@ struct SlipReadings {
                       field("coverage factor", &SlipReadings::coverage_factor, plain_ratio, between(1.0, 5.0))};
   }
   /// The same in another scalar.
-  template <class U>
-  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator SlipReadings<U>() const {  // NOLINT
+  template <class U>  // NOLINTNEXTLINE(google-explicit-constructor): widening loses nothing
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator SlipReadings<U>() const {
     return widen_fields<SlipReadings<U>>(*this);
   }
 };
@@ -94,19 +94,6 @@ UncertainSlip<T> uncertain_slip(const ScrewAdvance<T>& advance,
   const T u_n = readings.engine_speed, u_P = readings.pitch;
   const T u_s = (1.0 - s_A) * sqrt(u_V * u_V + u_n * u_n + u_P * u_P);
   return {.slip = s_A, .standard_uncertainty = u_s, .expanded_uncertainty = readings.coverage_factor * u_s};
-}
-
-/// What is outside the usual: first order has no published range, so nothing.
-/// @param slip of uncertain_slip()
-template <class T>
-std::vector<std::string_view> explain(const UncertainSlip<T>& slip) {
-  return explain(Flags{0}, *slip.method);
-}
-/// Sources and evidence of an uncertainty.
-/// @param slip of uncertain_slip()
-template <class T>
-std::string cite(const UncertainSlip<T>& slip) {
-  return cite(*slip.method);
 }
 
 // ---- what is ordinary
@@ -523,20 +510,20 @@ inline std::vector<SlipCause> explain_slip(const SlipCheckInput& input, const Ba
   // Apparent slip solved for one input at a time. What stays of 1 - s shows the same ratio in each.
   const double to_edge = (1.0 - slip) / (1.0 - edge), to_middle = (1.0 - slip) / (1.0 - middle);
   if (std::abs(to_edge - 1.0) <= believed.pitch)
-    causes.push_back(OtherPitch{a.pitch, a.pitch * to_edge, a.pitch * to_middle});
+    causes.emplace_back(OtherPitch{a.pitch, a.pitch * to_edge, a.pitch * to_middle});
   const double ratio = a.reduction_ratio / to_edge;
   if (ratio >= believed.lowest_reduction_ratio && ratio <= believed.highest_reduction_ratio)
-    causes.push_back(OtherRatio{a.reduction_ratio, ratio, a.reduction_ratio / to_middle});
+    causes.emplace_back(OtherRatio{a.reduction_ratio, ratio, a.reduction_ratio / to_middle});
   if (const double reads_high = 1.0 / to_edge - 1.0; std::abs(reads_high) <= believed.tachometer)
-    causes.push_back(TachometerOff{reads_high, 1.0 / to_middle - 1.0});
+    causes.emplace_back(TachometerOff{reads_high, 1.0 / to_middle - 1.0});
   const Speed<> current = a.speed * (1.0 - 1.0 / to_edge);
   if (magnitude(current) <= believed.current)
-    causes.push_back(CurrentInSpeed{current, a.speed * (1.0 - 1.0 / to_middle)});
+    causes.emplace_back(CurrentInSpeed{current, a.speed * (1.0 - 1.0 / to_middle)});
   if (input.speed_typed_in != SpeedTypedIn::other) {
     const bool knots_were_mph = input.speed_typed_in == SpeedTypedIn::knots;
     const double factor = mph / knot;
     const double then = 1.0 - (1.0 - slip) * (knots_were_mph ? factor : 1.0 / factor);
-    if (then >= band.low && then <= band.high) causes.push_back(SpeedUnitMistaken{knots_were_mph, then});
+    if (then >= band.low && then <= band.high) causes.emplace_back(SpeedUnitMistaken{knots_were_mph, then});
   }
   return causes;
 }
@@ -614,10 +601,6 @@ inline SlipCheck check_slip(const SlipCheckInput& input) {
   check.ordinary_ratio = a.reduction_ratio / to_middle;
   return check;
 }
-
-/// What a check owns up to, one sentence a flag.
-/// @param check answer of check_slip()
-inline std::vector<std::string_view> explain(const SlipCheck& check) { return explain(check.flags, *check.method); }
 
 /// Sources and evidence of a check.
 /// @param check answer of check_slip()

@@ -8,6 +8,14 @@
 
 namespace hardchine {
 
+/// Air drag by area and coefficient.
+inline constexpr Method still_air_drag_method{.name = "Air drag in still air",
+                                              .key = "molland_2011",
+                                              .equations = "eq 3.51",
+                                              .evidence = Evidence::printed,
+                                              .limits = {},
+                                              .instead_beyond = ""};
+
 /// Appendages and air, in the simplest terms. Zero means none, and total drag is then the bare drag.
 template <class T = double>
 struct AddedDrag {
@@ -25,8 +33,8 @@ struct AddedDrag {
         field("air density", &AddedDrag::air_density, shown(kilogram_per_cubic_metre, "kg/m3"), between(0.8, 1.6))};
   }
   /// The same in another scalar.
-  template <class U>
-  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator AddedDrag<U>() const {  // NOLINT
+  template <class U>  // NOLINTNEXTLINE(google-explicit-constructor): widening loses nothing
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator AddedDrag<U>() const {
     return widen_fields<AddedDrag<U>>(*this);
   }
 };

@@ -124,8 +124,8 @@ struct PlaningInput {
         field("gravity", &PlaningInput::gravity, shown(metre_per_second_squared, "m/s2"), between(9.7, 9.9))};
   }
   /// The same question in another scalar.
-  template <class U>
-  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator PlaningInput<U>() const {  // NOLINT
+  template <class U>  // NOLINTNEXTLINE(google-explicit-constructor): widening loses nothing
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator PlaningInput<U>() const {
     return widen_fields<PlaningInput<U>>(*this);
   }
 };
@@ -148,6 +148,13 @@ struct Bottom {
 
 /// The square of V_1/V must stay positive while iterating; the result is refused if it is not.
 inline constexpr double least_velocity_ratio_squared = 1e-4;
+
+/// Where the friction lines end: a slower or smaller bottom takes the coefficient there (and is flagged).
+inline constexpr double least_reynolds_number = 1e5;
+
+/// Trims between which a balance is looked for, radians: at the greater one (29 degrees) it is beyond the method.
+inline constexpr double least_trim = 1e-4;
+inline constexpr double greatest_trim = 0.5;
 
 template <class S, class T>
 Case<S> widen_case(const Case<T>& c) {
@@ -174,9 +181,9 @@ Bottom<T> bottom(const Case<T>& c, const T& lambda, const T& tau) {
                                  : bottom_velocity_ratio_squared<T>(attitude, Angle<T>::from_value(c.beta));
   const T ratio_squared = larger(r.velocity_ratio_squared, T(least_velocity_ratio_squared));
   r.V_1 = c.V * sqrt(ratio_squared);
-  // Inside a search lambda may be tiny: the friction line is kept off its singularity.
-  r.Re = larger(T(r.V_1 * lambda * c.b / c.nu), T(2e5));
-  r.C_F = friction_detail::on_line(c.line, r.Re);
+  r.Re = r.V_1 * lambda * c.b / c.nu;
+  // Off the singularity of the friction lines: inside a search lambda may be tiny.
+  r.C_F = friction_detail::on_line(c.line, larger(r.Re, T(least_reynolds_number)));
   r.D_f = (r.C_F + c.allowance) * c.q_b2 * ratio_squared * lambda / cos(c.beta);
   r.l_p = centre_of_pressure_ratio<T>({lambda, c.C_v}) * lambda * c.b;
   return r;
@@ -346,13 +353,9 @@ MaskOf<P> newton_closed(const Case<P>& c, P& lambda, P& tau) {
     tau = select(settled, tau, P(tau + dt));
     settled = either(settled, both(magnitude(dx) < P(1e-9), magnitude(dt) < 1e-9 * tau));
   }
-  const auto in_range = both(both(tau > P(1e-4), tau < P(0.5)), lambda < P(greatest_lambda));
+  const auto in_range = both(both(tau > P(least_trim), tau < P(greatest_trim)), lambda < P(greatest_lambda));
   return both(both(settled, stable), in_range);
 }
-
-/// The trims between which the guarded search looks, radians.
-inline constexpr double least_trim = 1e-4;
-inline constexpr double greatest_trim = 0.6;
 
 /// The trim that closes the vertical balance at a given lambda; the nearer end of the range where none does.
 template <class P>
@@ -399,7 +402,7 @@ Solution<P> search_closed(const Case<P>& c, const P& C_L0) {
   }
   judge<P>(s.outcome, crossing, s.solved);
   const auto no_balance = both(crossing.found, negate(s.solved));
-  assign_where(s.outcome, both(no_balance, rough_tau > P(0.5)), Outcome::trim_beyond_range);
+  assign_where(s.outcome, both(no_balance, rough_tau >= P(greatest_trim)), Outcome::trim_beyond_range);
   assign_where(s.outcome, both(no_balance, rough_tau < P(2.0 * least_trim)), Outcome::load_not_positive);
   return s;
 }
@@ -441,12 +444,18 @@ Solution<P> solve_closed(const Case<P>& c, const P& C_L0) {
 template <class P>
 Solution<P> solve_general(const Case<P>& c, const P& C_L0) {
   const auto moment = [&](const P& lambda) { return paper<P>(c, C_L0, lambda).moment; };
-  const auto sample = [&](const P& lambda) { return Sample<P>{moment(lambda), lambda >= lambda}; };
+  const auto sample = [&](const P& lambda) {
+    const Paper<P> r = paper<P>(c, C_L0, lambda);
+    return Sample<P>{r.moment, r.tau < P(greatest_trim)};
+  };
   const Crossing<P> crossing = find_stable_crossing<P>(sample, least_lambda<P>(C_L0, c.C_v), P(greatest_lambda));
   const BracketedRoot<P> root = bracketed_root(moment, crossing.low, crossing.high);
-  Solution<P> s{root.x, paper<P>(c, C_L0, root.x).tau, both(crossing.found, root.converged), crossing.second_seen,
+  const P tau = paper<P>(c, C_L0, root.x).tau;
+  const auto too_steep = tau >= P(greatest_trim);
+  Solution<P> s{root.x, tau, both(both(crossing.found, root.converged), negate(too_steep)), crossing.second_seen,
                 per_lane<P>(Outcome::not_converged)};
   judge<P>(s.outcome, crossing, s.solved);
+  assign_where(s.outcome, both(crossing.found, too_steep), Outcome::trim_beyond_range);
   return s;
 }
 
@@ -454,7 +463,7 @@ template <class P>
 Solution<P> solve_short(const Case<P>& c, const P& C_L0) {
   const P lambda = short_form_lambda(c);
   const P tau = paper<P>(c, C_L0, lambda).tau;
-  const auto too_long = lambda > P(greatest_lambda), too_steep = tau >= P(0.5);
+  const auto too_long = lambda > P(greatest_lambda), too_steep = tau >= P(greatest_trim);
   const auto failed = either(too_long, too_steep);
   Solution<P> s{lambda, tau, negate(failed), negate(lambda >= lambda), per_lane<P>(Outcome::converged)};
   assign_where(s.outcome, too_steep, Outcome::trim_beyond_range);
@@ -468,11 +477,10 @@ enum class Form : std::uint8_t { closed, general, short_form };
 template <class T>
 void check(std::string_view function, const PlaningInput<T>& in, Form form) {
   if (form == Form::short_form) {
-    check_fields(function, in.hull);
-    check_fields(function, in.loading);
-    check_fields(function, in.water);
-    check_fields(function, in.added_drag);
-    check_value(function, "speed", in.speed, shown(knot, "kn"), above(0.2, 200.0));
+    // The thrust line is not read: any accepted one passes the door.
+    PlaningInput<T> read = in;
+    read.thrust_line = through_cg_parallel_to_keel<T>();
+    check_fields(function, read);
   } else {
     check_fields(function, in);
     check_value(function, "VCG", in.loading.vcg, shown(metre, "m"), between(-5.0, 30.0));
@@ -732,22 +740,6 @@ RunningState<T> planing_equilibrium_paper_short(const PlaningInput<T>& in) {
   const T C_L0 = planing_detail::flat_lift_from_deadrise_lift<T>(C_Lb, in.hull.deadrise);
   const Solution<Plain<T>> found = solve_short<Plain<T>>(plain_case(c), plain(C_L0));
   return report(in, c, answer_paper(c, C_L0, C_Lb, found.lambda), found, planing_short_method);
-}
-
-/// What is outside the published ranges of a running state, one sentence a flag.
-/// @param state a running state
-/// @return the sentences, in the order of the method's limits; empty within the published ranges
-template <class T>
-requires std::same_as<PerLane<T, Flags>, Flags> std::vector<std::string_view> explain(const RunningState<T>& state) {
-  return state.method == nullptr ? std::vector<std::string_view>{} : explain(state.flags, *state.method);
-}
-
-/// Source, equations and evidence of a running state.
-/// @param state a running state
-/// @return for example "savitsky_1964 eq 15, 16 (printed)"
-template <class T>
-std::string cite(const RunningState<T>& state) {
-  return state.method == nullptr ? std::string("no method") : cite(*state.method);
 }
 
 }  // namespace hardchine

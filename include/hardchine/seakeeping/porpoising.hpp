@@ -13,8 +13,8 @@
 #include <array>
 #include <cmath>
 #include <cstddef>
-#include <string>
-#include <vector>
+#include <cstdint>
+#include <string_view>
 
 #include "hardchine/fields.hpp"
 
@@ -110,8 +110,8 @@ struct LoadAtSpeed {
         field("beam Froude number", &LoadAtSpeed::beam_froude_number, plain_ratio, above(0.0, 50.0))};
   }
   /// The same input in another scalar.
-  template <class U>
-  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator LoadAtSpeed<U>() const {  // NOLINT
+  template <class U>  // NOLINTNEXTLINE(google-explicit-constructor): widening loses nothing
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator LoadAtSpeed<U>() const {
     return widen_fields<LoadAtSpeed<U>>(*this);
   }
 };
@@ -141,9 +141,8 @@ struct PorpoisingInput {
                       field("trim", &PorpoisingInput::trim, shown(degree, "deg"), between(-10.0, 45.0))};
   }
   /// The same input in another scalar.
-  template <class U>
-  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator PorpoisingInput<U>()
-      const {  // NOLINT
+  template <class U>  // NOLINTNEXTLINE(google-explicit-constructor): widening loses nothing
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator PorpoisingInput<U>() const {
     return widen_fields<PorpoisingInput<U>>(*this);
   }
 };
@@ -184,7 +183,8 @@ T porpoising_line(const std::array<double, 5>& trim, const T& x) {
 ///
 /// Inside the chart (sqrt(C_Lb/2) 0.13 to 0.30, deadrise to 20 degrees): margin, "marginal" from 0 to 1 degree
 /// (practice). Below: the limit at 0.13 is an upper bound, a trim above it is likely to porpoise, else undecided. Above,
-/// or beyond 20 degrees of deadrise: the limit at the edge is a lower bound: a trim more than 1 degree below it is stable, up to 1 degree marginal, else undecided.
+/// or beyond 20 degrees of deadrise: the limit at the edge is a lower bound: a trim more than 1 degree below it is
+/// stable, 0 to 1 degree below it marginal, else undecided.
 /// Below and beyond: undecided. At a fixed load x depends on the speed alone, so the margin falls as the trim rises.
 ///
 /// Source: savitsky_1964 Fig. 18; evidence: transcribed, a machine reading good to 0.3 degrees; one printed example
@@ -233,25 +233,9 @@ PorpoisingMargin<T> porpoising_margin(const PorpoisingInput<T>& input) {
   assign_where(result.outcome, both(inside, margin <= widen<T>(porpoising_marginal_below)),
                PorpoisingOutcome::marginal);
   assign_where(result.outcome, both(either(inside, upper), margin < zero), PorpoisingOutcome::likely);
-  assign_where(result.outcome, both(lower, margin > zero), PorpoisingOutcome::marginal);
+  assign_where(result.outcome, both(lower, margin >= zero), PorpoisingOutcome::marginal);
   assign_where(result.outcome, both(lower, margin > widen<T>(porpoising_marginal_below)), PorpoisingOutcome::stable);
   return result;
-}
-
-/// The sentences of the flags.
-/// @param margin of porpoising_margin()
-/// @return one sentence a flag
-template <class T>
-std::vector<std::string_view> explain(const PorpoisingMargin<T>& margin) {
-  return explain(margin.flags, *margin.method);
-}
-
-/// Source and evidence of a porpoising margin.
-/// @param margin of porpoising_margin()
-/// @return one line
-template <class T>
-std::string cite(const PorpoisingMargin<T>& margin) {
-  return cite(*margin.method);
 }
 
 }  // namespace hardchine

@@ -9,7 +9,7 @@
 
 #include <array>
 #include <cstddef>
-#include <optional>
+#include <cstdint>
 #include <span>
 #include <string>
 #include <vector>
@@ -37,9 +37,18 @@ inline constexpr Method acceleration_method{.name = "Timed acceleration by inter
                                             .limits = acceleration_limits,
                                             .instead_beyond = "back-extrapolation, or a faster log"};
 
+/// What a stated acceleration asks of the engines.
+inline constexpr Method acceleration_energy_method{.name = "Least power of an acceleration",
+                                                   .key = "trade_practice",
+                                                   .equations = "m (v_2^2 - v_1^2)/(2 t)",
+                                                   .evidence = Evidence::practice,
+                                                   .limits = {},
+                                                   .instead_beyond = ""};
+
 /// When the clock starts.
 enum class StartRule : std::uint8_t {
-  back_extrapolation,      ///< the line through the crossings of 2 and 5 mph, back to zero
+  back_extrapolation,  ///< the line through the crossings of 2 and 5 mph, back to zero; needs a rise from the one to
+                       ///< the other without a fall back through 5 mph
   last_standstill_sample,  ///< the last sample below 0.5 mph
   interpolated_crossing,   ///< the crossing of 0.5 mph between samples
   trigger                  ///< a signal of its own, throttle or switch
@@ -74,8 +83,8 @@ struct SpeedSample {
                       field("speed", &SpeedSample::speed, shown(knot, "kn"), between(0.0, 150.0))};
   }
   /// The same sample in another scalar.
-  template <class U>
-  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator SpeedSample<U>() const {  // NOLINT
+  template <class U>  // NOLINTNEXTLINE(google-explicit-constructor): widening loses nothing
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator SpeedSample<U>() const {
     return widen_fields<SpeedSample<U>>(*this);
   }
 };
@@ -109,6 +118,19 @@ Duration<T> last_crossing(std::span<const SpeedSample<T>> samples, const Speed<T
     crossing = select(both(upward, at <= until), at, crossing);
   }
   return crossing;
+}
+
+/// Whether the speed falls back through a threshold between two times.
+template <class T>
+auto falls_through(std::span<const SpeedSample<T>> samples, const Speed<T>& threshold, const Duration<T>& from,
+                   const Duration<T>& until) {
+  auto falls = from < from;
+  for (std::size_t i = 1; i < samples.size(); ++i) {
+    const SpeedSample<T>&a = samples[i - 1], &b = samples[i];
+    const auto down = both(a.speed >= threshold, b.speed < threshold);
+    falls = either(falls, both(down, both(b.time > from, b.time <= until)));
+  }
+  return falls;
 }
 
 /// The first upward crossing of a threshold.
@@ -161,7 +183,7 @@ struct AccelerationInput {
 enum class AccelerationOutcome : std::uint8_t {
   timed,               ///< a time
   target_not_reached,  ///< the log never crosses the speed asked for
-  start_not_in_log     ///< the log does not hold the crossing or standstill that the start needs
+  start_not_in_log     ///< the log does not hold the crossing or standstill that the start needs, or begins after it
 };
 
 /// The outcome in the words of a report.
@@ -213,7 +235,9 @@ TimedAcceleration<T> timed_acceleration(const AccelerationInput<T>& input) {
     case StartRule::back_extrapolation: {
       const Duration<T> low = crossing(widen<T>(extrapolation_low)), high = crossing(widen<T>(extrapolation_high));
       const double ratio = extrapolation_low / (extrapolation_high - extrapolation_low);
-      by_rule = low - ratio * (high - low);
+      // A bounce at 5 mph puts its last crossing late and the line's foot before the boat moved, even before the log.
+      const auto bounces = detail::falls_through(input.samples, widen<T>(extrapolation_high), low, high);
+      by_rule = select(bounces, Duration<T>(unset), Duration<T>(low - ratio * (high - low)));
       break;
     }
     case StartRule::last_standstill_sample:
@@ -230,8 +254,9 @@ TimedAcceleration<T> timed_acceleration(const AccelerationInput<T>& input) {
   }
   const auto from_rest = input.from <= Speed<T>::from_value(T(0.0));
   const Duration<T> start = select(from_rest, by_rule, crossing(input.from));
-  const Duration<T> same_start = start, same_end = end;
-  const auto reached = end >= same_end, started = both(start >= same_start, start < end);
+  // Not a number, where there is none, compares false.
+  const Duration<T> same_end = end;
+  const auto reached = end >= same_end, started = both(start >= input.samples.front().time, start < end);
   const auto timed = both(reached, started);
   assign_where(result.outcome, both(reached, negate(started)), AccelerationOutcome::start_not_in_log);
   assign_where(result.outcome, timed, AccelerationOutcome::timed);
@@ -270,8 +295,8 @@ struct DirectedTime {
                       choice("direction", &DirectedTime::direction)};
   }
   /// The same time in another scalar.
-  template <class U>
-  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator DirectedTime<U>() const {  // NOLINT
+  template <class U>  // NOLINTNEXTLINE(google-explicit-constructor): widening loses nothing
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator DirectedTime<U>() const {
     return widen_fields<DirectedTime<U>>(*this);
   }
 };
@@ -308,6 +333,19 @@ struct CombinedTimes {
   int out = 0;                                                    ///< how many out
   int back = 0;                                                   ///< how many back
 };
+
+/// What is outside the usual: a mean has no published limits, so nothing; whether there is one is its outcome.
+/// @return no sentence
+template <class T>
+std::vector<std::string_view> explain(const CombinedTimes<T>&) {
+  return explain(Flags{0}, acceleration_method);
+}
+/// Source and evidence of times both ways.
+/// @return one line
+template <class T>
+std::string cite(const CombinedTimes<T>&) {
+  return cite(acceleration_method);
+}
 
 /// Mean time of equal numbers of runs each way, all over the same interval of speed and by the same start rule.
 /// Source: trade_practice; evidence: practice.
@@ -366,9 +404,8 @@ struct AccelerationClaim {
                             above(0.0, 1e5), Need::optional)};
   }
   /// The same claim in another scalar.
-  template <class U>
-  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator AccelerationClaim<U>()
-      const {  // NOLINT
+  template <class U>  // NOLINTNEXTLINE(google-explicit-constructor): widening loses nothing
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator AccelerationClaim<U>() const {
     return widen_fields<AccelerationClaim<U>>(*this);
   }
 };
@@ -399,6 +436,19 @@ AccelerationPlausibility<T> acceleration_plausibility(const AccelerationClaim<T>
   result.power_ratio = result.mean_power / claim.propulsive_power;  // unset where the power is
   result.least_time = energy / claim.propulsive_power;
   return result;
+}
+
+/// What is outside the usual: an energy has no published limits, so nothing; a power ratio above 1 speaks for itself.
+/// @return no sentence
+template <class T>
+std::vector<std::string_view> explain(const AccelerationPlausibility<T>&) {
+  return explain(Flags{0}, acceleration_energy_method);
+}
+/// Source and evidence of the least power.
+/// @return one line
+template <class T>
+std::string cite(const AccelerationPlausibility<T>&) {
+  return cite(acceleration_energy_method);
 }
 
 }  // namespace hardchine

@@ -8,7 +8,11 @@
 
 #include <array>
 #include <cmath>
+#include <cstddef>
+#include <cstdint>
 #include <string>
+#include <string_view>
+#include <vector>
 
 #include "hardchine/fields.hpp"
 #include "hardchine/resistance/added_drag.hpp"
@@ -124,8 +128,8 @@ struct DepthInput {
                             Need::optional)};
   }
   /// The same input in another scalar.
-  template <class U>
-  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator DepthInput<U>() const {  // NOLINT
+  template <class U>  // NOLINTNEXTLINE(google-explicit-constructor): widening loses nothing
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator DepthInput<U>() const {
     return widen_fields<DepthInput<U>>(*this);
   }
 };
@@ -218,8 +222,8 @@ struct AirDragInput {
                       part("added drag", &AirDragInput::added_drag)};
   }
   /// The same input in another scalar.
-  template <class U>
-  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator AirDragInput<U>() const {  // NOLINT
+  template <class U>  // NOLINTNEXTLINE(google-explicit-constructor): widening loses nothing
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator AirDragInput<U>() const {
     return widen_fields<AirDragInput<U>>(*this);
   }
 };
@@ -296,6 +300,46 @@ SeaCondition<T> sea_condition(const Length<T>& wave_height) {
   assign_where(result.statement, rough, SeaStatement::rough);
   assign_where(result.severity, rough, Severity::note);
   return result;
+}
+
+/// The limit that a statement stands on.
+/// @param condition of depth_condition()
+/// @return one sentence; none for deep water
+template <class T>
+requires std::same_as<PerLane<T, Severity>, Severity> std::vector<std::string_view> explain(
+    const DepthCondition<T>& condition) {
+  if (condition.statement == DepthStatement::deep) return {};
+  const std::size_t band = static_cast<std::size_t>(condition.statement) - 1;  // the bands begin with the first limit
+  return explain(Flags{1} << band, conditions_method);
+}
+/// The limit that a statement stands on.
+/// @param condition of wind_condition()
+/// @return one sentence; none for light wind
+template <class T>
+requires std::same_as<PerLane<T, Severity>, Severity> std::vector<std::string_view> explain(
+    const WindCondition<T>& condition) {
+  return explain(condition.statement == WindStatement::light ? Flags{0} : flag(ConditionLimit::wind),
+                 conditions_method);
+}
+/// The limit that a statement stands on.
+/// @param condition of sea_condition()
+/// @return one sentence; none for smooth water
+template <class T>
+requires std::same_as<PerLane<T, Severity>, Severity> std::vector<std::string_view> explain(
+    const SeaCondition<T>& condition) {
+  return explain(condition.statement == SeaStatement::smooth ? Flags{0} : flag(ConditionLimit::sea), conditions_method);
+}
+/// What is outside the usual: a formula for every body has no published limits, so nothing.
+/// @return no sentence
+template <class T>
+std::vector<std::string_view> explain(const AirDragOfPair<T>&) {
+  return explain(Flags{0}, still_air_drag_method);
+}
+/// Source and evidence of the air drag.
+/// @return one line
+template <class T>
+std::string cite(const AirDragOfPair<T>&) {
+  return cite(still_air_drag_method);
 }
 
 /// Source and evidence of the statements.

@@ -13,6 +13,7 @@
 #include <array>
 #include <cmath>
 #include <cstddef>
+#include <cstdint>
 #include <optional>
 #include <span>
 #include <string>
@@ -397,9 +398,19 @@ inline std::string Finding::sentence(const FindingUnits& units) const {
   return text;
 }
 
-/// Source and evidence of a finding.
-/// @return one line
-inline std::string cite(const Finding&) { return cite(findings_method); }
+/// The default limit of a finding's kind, in words; its figure may be another by the user's choice.
+/// @param finding of find_all()
+/// @return one sentence
+inline std::vector<std::string_view> explain(const Finding& finding) {
+  return explain(flag(finding.kind), findings_method);
+}
+/// Source and evidence of a finding's limit.
+/// @param finding of find_all()
+/// @return one line, for example "trade_practice figures against limits of the trade (practice)"
+inline std::string cite(const Finding& finding) {
+  const std::string_view limit = finding_limits[static_cast<std::size_t>(finding.kind)].source;
+  return limit == findings_method.key ? cite(findings_method) : joined({cite(findings_method), "; limit: ", limit});
+}
 
 // ---- the day
 
@@ -553,6 +564,17 @@ inline void check_day(const TrialDay& day) {
                    "a speed above from");
   }
   if (day.full_throttle_step) check_step(*day.full_throttle_step, "full-throttle step", day.steps.size());
+  // Ends the wrong way round would accuse every figure, or none.
+  const FindingLimits& limits = day.limits;
+  const auto in_order = [](auto least, auto most, std::string_view pair) {
+    if (least > most) throw BadInput(function, pair, "its lower end above its upper", "the lower end first");
+  };
+  in_order(limits.diesel_least, limits.diesel_most, "diesel least and most");
+  in_order(limits.injected_least, limits.injected_most, "injected least and most");
+  in_order(limits.carburetted_least, limits.carburetted_most, "carburetted least and most");
+  in_order(limits.hump_from, limits.hump_to, "hump from and to");
+  in_order(limits.planing_at_least, limits.planing_for_sure, "planing at least and for sure");
+  in_order(limits.depth_froude_from, limits.depth_froude_to, "depth Froude number from and to");
   const bool low = is_set(day.least_rated_speed), high = is_set(day.greatest_rated_speed);
   if (low != high || (low && day.least_rated_speed > day.greatest_rated_speed))
     throw BadInput(function, "rated band", low && high ? "its lower end above its upper" : "one end only",
@@ -844,22 +866,19 @@ inline void find_tank_contents(const TrialDay& day, Gatherer& gather) {
   }
 }
 
-/// 13.
+/// 13. The rate needs no mass; the power takes the roll-up, or what was declared where there is none.
 inline void find_accelerations(const TrialDay& day, Gatherer& gather) {
-  if (!is_set(day.rolled_up_displacement)) return;
-  const bool powered = is_set(day.drive.rated_power);
+  const Mass<> mass = is_set(day.rolled_up_displacement) ? day.rolled_up_displacement : day.declared_displacement;
+  const bool powered = is_set(day.drive.rated_power) && is_set(mass);
   const Power<> greatest = day.limits.propulsive_coefficient * double(day.drive.lines) * day.drive.rated_power;
   for (std::size_t i = 0; i < day.accelerations.size(); ++i) {
     const StatedAcceleration& stated = day.accelerations[i];
-    const AccelerationPlausibility<> needs = acceleration_plausibility<double>({.mass = day.rolled_up_displacement,
-                                                                                .from = stated.from,
-                                                                                .to = stated.to,
-                                                                                .time = stated.time,
-                                                                                .propulsive_power = greatest});
     const double u_t = day.uncertainty.acceleration_time / stated.time;
     Finding finding{
         .kind = FindingKind::acceleration_power, .severity = Severity::severe, .item = i, .subject = stated.name};
     if (powered) {
+      const AccelerationPlausibility<> needs = acceleration_plausibility<double>(
+          {.mass = mass, .from = stated.from, .to = stated.to, .time = stated.time, .propulsive_power = greatest});
       finding.figure = needs.mean_power.value();
       finding.high = greatest.value();
       // An offset u of the receiver changes v_2^2 - v_1^2 by 2u/(v_1 + v_2) of itself.
@@ -868,7 +887,7 @@ inline void find_accelerations(const TrialDay& day, Gatherer& gather) {
       gather.judge(finding);
     }
     finding.kind = FindingKind::acceleration_rate;
-    finding.figure = needs.mean_acceleration.value();
+    finding.figure = Acceleration<>((stated.to - stated.from) / stated.time).value();
     finding.high = day.limits.acceleration.value();
     finding.expanded_uncertainty = gather.expanded(finding.figure, {u_t});
     gather.judge(finding);
@@ -915,7 +934,8 @@ inline void find_conditions(const TrialDay& day, Gatherer& gather) {
 ///            not suit
 /// @return the findings; empty for a day that holds together
 /// @throws BadInput for a field out of range, naming the row of a list counted from 1; a step that is not in the day;
-///         one end of a rated band without the other; an acceleration whose end is not above its start
+///         one end of a rated band without the other; a pair of limits the wrong way round; an acceleration whose end
+///         is not above its start
 inline std::vector<Finding> find_all(const TrialDay& day) {
   finding_detail::check_day(day);
   finding_detail::Gatherer gather(day);

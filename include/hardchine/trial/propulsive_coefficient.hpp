@@ -116,9 +116,8 @@ struct TorqueReading {
                       count("engines", &TorqueReading::engines, 1, 12)};
   }
   /// The same reading in another scalar.
-  template <class U>
-  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator TorqueReading<U>()
-      const {  // NOLINT
+  template <class U>  // NOLINTNEXTLINE(google-explicit-constructor): widening loses nothing
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator TorqueReading<U>() const {
     return widen_fields<TorqueReading<U>>(*this);
   }
 };
@@ -140,8 +139,8 @@ struct RatedEngine {
         count("engines", &RatedEngine::engines, 1, 12)};
   }
   /// The same engine in another scalar.
-  template <class U>
-  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator RatedEngine<U>() const {  // NOLINT
+  template <class U>  // NOLINTNEXTLINE(google-explicit-constructor): widening loses nothing
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator RatedEngine<U>() const {
     return widen_fields<RatedEngine<U>>(*this);
   }
 };
@@ -162,8 +161,8 @@ struct FuelForPower {
                             shown(gram_per_kilowatt_hour, "g/kWh"), between(100.0, 2000.0))};
   }
   /// The same in another scalar.
-  template <class U>
-  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator FuelForPower<U>() const {  // NOLINT
+  template <class U>  // NOLINTNEXTLINE(google-explicit-constructor): widening loses nothing
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator FuelForPower<U>() const {
     return widen_fields<FuelForPower<U>>(*this);
   }
 };
@@ -192,8 +191,8 @@ class StatedPower {
   double exponent() const { return exponent_; }                         ///< of the demand law; unset for other sources
 
   /// The same power in another scalar.
-  template <class U>
-  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator StatedPower<U>() const {  // NOLINT
+  template <class U>  // NOLINTNEXTLINE(google-explicit-constructor): widening loses nothing
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator StatedPower<U>() const {
     return StatedPower<U>(source_, per_lane<U>(outcome_), widen<U>(brake_power_), exponent_);
   }
 
@@ -394,6 +393,13 @@ SpecificFuelConsumption<T> specific_fuel_consumption(const ConsumptionInput<T>& 
   return result;
 }
 
+/// What is outside the usual: the bands of consumption are those of the findings, so nothing; whether there is one is
+/// its outcome.
+/// @return no sentence
+template <class T>
+std::vector<std::string_view> explain(const SpecificFuelConsumption<T>&) {
+  return explain(Flags{0}, specific_consumption_method);
+}
 /// Source and evidence of a specific consumption.
 /// @return one line
 template <class T>
