@@ -1,6 +1,7 @@
 // trial_page: reads a trial file and prints the reduced day, with a calm-water prediction beside it.
 //
-// Exit status: 0 the page was printed; 1 it could not be written, or with --strict it holds a finding; 2 the file or the command line is wrong.
+// Exit status: 0 the page was printed; 1 it could not be written, or with --strict it holds a finding; 2 the
+// file or the command line is wrong.
 
 #include <fmt/format.h>
 
@@ -37,7 +38,7 @@ int run(int argc, char** argv) {
   app.add_option("-u,--units", units, "units of the page: us, nautical (default) or metric")
       ->check(CLI::IsMember({"us", "nautical", "metric"}));
   bool as_json = false, strict = false;
-  app.add_flag("--json", as_json, "the whole result as JSON in the stead of the page");
+  app.add_flag("--json", as_json, "the whole result as JSON instead of the page");
   app.add_flag("--strict", strict, "exit status 1 if there is a finding");
   app.set_version_flag("--version", fmt::format("hardchine {}.{}.{}", hardchine::version_major,
                                                 hardchine::version_minor, hardchine::version_patch));

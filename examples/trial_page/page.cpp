@@ -121,7 +121,7 @@ std::string Page::hump_note() const {
   return paragraph(fmt::format(
       "note: near the hump (F_nV {} to {}{}) the same throttle gives different speeds with and against the wind, "
       "and averages of runs do not hold: publish each run. Here: {}",
-      plain_number(hump_froude_numbers.low), plain_number(hump_froude_numbers.high), dip, near));
+      plain_number(trial_.limits.value.hump_from), plain_number(trial_.limits.value.hump_to), dip, near));
 }
 
 std::string Page::reserve_words() const {

@@ -179,13 +179,13 @@ class Writer {
   }
 
   Json cruise() const {
-    const auto index = [](const std::optional<std::size_t>& i) { return i ? Json(*i) : Json(nullptr); };
+    const auto index = [](const std::optional<std::size_t>& i) { return i ? Json(*i + 1) : Json(nullptr); };
     return {{"best_step", index(day_.cruise.best)},
             {"fastest_within_step", index(day_.cruise.fastest_within)},
             {"margin", quantity(Figure<double>{day_.cruise.margin, {}, {}}, in_percent)},
             {"top_speed_step", index(day_.cruise.top_speed)},
             {"hump_step", index(day_.hump)},
-            {"steps_are_counted_from", 0}};
+            {"steps_are_counted_from", 1}};
   }
 
   Json acceleration(const ReducedAcceleration& a) const {
@@ -215,7 +215,7 @@ class Writer {
     for (const std::string_view cause : f.causes()) causes.push_back(cause);
     return {{"number", f.number()},
             {"severity", words(f.severity)},
-            {"step", f.step ? Json(*f.step) : Json(nullptr)},
+            {"step", f.step ? Json(*f.step + 1) : Json(nullptr)},
             {"subject", f.subject.empty() ? Json(nullptr) : Json(f.subject)},
             {"figure", figure(f.figure)},
             {"low", figure(f.low)},

@@ -330,9 +330,10 @@ void find_cruise(const TrialFile& trial, ReducedDay& day) {
   if (day.steps.size() == 1) day.cruise.best = day.cruise.fastest_within = std::nullopt;  // nothing to be best of
   for (auto* index : {&day.hump, &day.cruise.best, &day.cruise.fastest_within, &day.cruise.top_speed})
     if (*index) *index = step_of[**index];
+  const FindingLimits& limits = trial.limits.value;
   for (std::size_t i = 0; i < day.steps.size(); ++i) {
     const double froude = day.steps[i].volume_froude_number.value;
-    day.steps[i].near_hump = (froude >= hump_froude_numbers.low && froude <= hump_froude_numbers.high) || day.hump == i;
+    day.steps[i].near_hump = (froude >= limits.hump_from && froude <= limits.hump_to) || day.hump == i;
   }
 }
 

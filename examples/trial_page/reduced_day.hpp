@@ -105,11 +105,6 @@ struct ReducedAcceleration {
   int out = 0, back = 0;                                    ///< how many
 };
 
-/// Volume Froude numbers near the hump, where the same throttle gives different speeds with and against the wind
-/// (common practice).
-inline constexpr hardchine::Range hump_froude_numbers =
-    hardchine::between(hardchine::FindingLimits{}.hump_from, hardchine::FindingLimits{}.hump_to);
-
 /// Everything that the page prints.
 struct ReducedDay {
   Load load;

@@ -401,6 +401,18 @@ void read_steps(const File& file, TrialFile& trial) {
   }
 }
 
+void read_limits(const File& file, TrialFile& trial) {
+  if (!file.has("limits")) return;
+  const Block block = file.block("limits");
+  block.fill(trial.limits);
+  try {
+    check_limits(trial.limits.value);
+  } catch (const BadInput& e) {  // one end of a pair is typed, the other may be a default
+    const std::string key = key_of(e.field());
+    at_place(block.has(key) ? block.place_of(key) : trial.limits.place, block.name(), [&]() -> void { throw e; });
+  }
+}
+
 }  // namespace
 
 TrialFile read_trial_file(const std::string& path) {
@@ -423,7 +435,7 @@ TrialFile read_trial_file(const std::string& path) {
   for (const Block& b : file.blocks("stated_range")) trial.stated_ranges.push_back(read_stated_range(b, trial));
   for (const Block& b : file.blocks("acceleration")) trial.accelerations.push_back(read_acceleration(b));
   if (file.has("uncertainty")) file.block("uncertainty").fill(trial.uncertainty);
-  if (file.has("limits")) file.block("limits").fill(trial.limits);
+  read_limits(file, trial);
   return trial;
 }
 

@@ -50,6 +50,8 @@ inline std::string plain_number(double value) {
 
 /// The pieces one after the other. (Not a chain of operator+: g++ 12 at -O3 warns of its own standard library where a
 /// literal comes first.)
+/// @param pieces any, in order
+/// @return one text
 inline std::string joined(std::initializer_list<std::string_view> pieces) {
   std::string text;
   for (const std::string_view piece : pieces) text += piece;
@@ -59,6 +61,7 @@ inline std::string joined(std::initializer_list<std::string_view> pieces) {
 /// The one exception of the library: an input that no formula can take.
 class BadInput : public std::invalid_argument {
  public:
+  /// What was refused, where, and what would do.
   /// @param function the function that refused
   /// @param field the field or parameter, in trade words
   /// @param value the value with its unit, or "not set"
@@ -145,6 +148,7 @@ struct Limit {
   double low;                 ///< lower end of the published range, in the unit named in the sentence
   double high;                ///< upper end; infinite if there is none
 };
+/// The end of a range that has none.
 inline constexpr double no_limit = std::numeric_limits<double>::infinity();
 
 /// A method: what it is called, where it stands, how far it was compared, where it holds.
@@ -213,10 +217,10 @@ std::vector<std::string_view> explain(const R& result) {
 
 /// Source, equations and evidence of a result.
 /// @param result an answer with its method
-/// @return for example "savitsky_1964 eq 15, 16 (printed)"; "the user's own values" without a method
+/// @return for example "savitsky_1964 eq 15, 16 (printed)"; "no method" where none answered or the values are the user's
 template <NamesMethod R>
 std::string cite(const R& result) {
-  return result.method == nullptr ? std::string("the user's own values") : cite(*result.method);
+  return result.method == nullptr ? std::string("no method") : cite(*result.method);
 }
 
 }  // namespace hardchine

@@ -2,6 +2,8 @@
 
 #include <doctest/doctest.h>
 
+#include <boost/units/cmath.hpp>  // a program may include it beside: its root of a quantity must not clash with ours
+
 #include "archetype.hpp"
 #include "near.hpp"
 

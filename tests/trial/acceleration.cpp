@@ -158,27 +158,68 @@ TEST_CASE("what the log does not hold is a typed outcome") {
   CHECK(none(timed_acceleration(triggered)) == AccelerationOutcome::start_not_in_log);
   triggered.trigger = log.front().time;
   CHECK(timed_acceleration(triggered).outcome == AccelerationOutcome::timed);
-  // 2 mph is passed once, 5 mph after a fall back through it: the line between the two crossings would start the clock
-  // 4.4 s before the boat moved, and before the log.
-  std::vector<SpeedSample<>> bounce;
-  for (const double v : {0.0, 6.0, 3.0, 3.0, 3.0, 3.0, 3.0, 3.0, 4.0, 12.0, 25.0, 35.0})
-    bounce.push_back({.time = double(bounce.size()) * second, .speed = v * mph});
-  CHECK(none(timed_acceleration(zero_to(bounce, 30.0))) == AccelerationOutcome::start_not_in_log);
-  CHECK(timed_acceleration(zero_to(bounce, 30.0, StartRule::interpolated_crossing)).outcome ==
-        AccelerationOutcome::timed);
-  // A line to a foot before a log that begins at the first movement.
-  const std::vector<SpeedSample<>> cut{{.time = 0.0 * second, .speed = 1.9 * mph},
-                                       {.time = 1.0 * second, .speed = 2.0 * mph},
-                                       {.time = 2.0 * second, .speed = 8.0 * mph},
-                                       {.time = 3.0 * second, .speed = 31.0 * mph}};
+  // A halt between 2 and 5 mph, in gear before the throttle: the line between the two crossings would start the clock
+  // before the boat moved, and before the log.
+  const auto at_1_hz = [](std::vector<double> speeds_mph) {
+    std::vector<SpeedSample<>> samples;
+    for (const double v : speeds_mph) samples.push_back({.time = double(samples.size()) * second, .speed = v * mph});
+    return samples;
+  };
+  const std::vector<double> still(11, 0.0);
+  for (const std::vector<double>& halt : {std::vector{6.0, 3.0, 3.0, 3.0, 3.0, 3.0, 3.0, 4.0, 12.0, 25.0, 35.0},
+                                          std::vector{4.9, 3.0, 3.0, 3.0, 4.0, 12.0, 25.0, 35.0},
+                                          std::vector{2.5, 4.0, 4.0, 4.0, 4.0, 4.0, 4.0, 4.0, 12.0, 25.0, 35.0}})
+    for (const std::size_t before : {std::size_t{1}, still.size()}) {
+      std::vector<double> speeds(still.begin(), still.begin() + static_cast<std::ptrdiff_t>(before));
+      speeds.insert(speeds.end(), halt.begin(), halt.end());
+      const auto halting = at_1_hz(speeds);
+      CHECK(none(timed_acceleration(zero_to(halting, 30.0))) == AccelerationOutcome::start_not_in_log);
+      CHECK(timed_acceleration(zero_to(halting, 30.0, StartRule::interpolated_crossing)).outcome ==
+            AccelerationOutcome::timed);
+    }
+  // A log that begins under way, below 2 mph: the foot must lie in it.
+  std::vector<SpeedSample<>> cut{{.time = 0.0 * second, .speed = 1.9 * mph},
+                                 {.time = 1.0 * second, .speed = 2.0 * mph},
+                                 {.time = 2.0 * second, .speed = 8.0 * mph},
+                                 {.time = 3.0 * second, .speed = 31.0 * mph}};
   CHECK(timed_acceleration(zero_to(cut, 30.0)).outcome == AccelerationOutcome::timed);
-  std::vector<SpeedSample<>> slow = cut;
-  slow[2].time = 20.0 * second;
-  slow[3].time = 21.0 * second;
-  CHECK(none(timed_acceleration(zero_to(slow, 30.0))) == AccelerationOutcome::start_not_in_log);
+  cut[2].time = 20.0 * second;
+  cut[3].time = 21.0 * second;
+  CHECK(none(timed_acceleration(zero_to(cut, 30.0))) == AccelerationOutcome::start_not_in_log);
   for (const auto outcome :
        {AccelerationOutcome::timed, AccelerationOutcome::target_not_reached, AccelerationOutcome::start_not_in_log})
     CHECK(words(outcome) != "unknown outcome");
+}
+
+TEST_CASE("a log that begins at the start of the run is timed: the foot may lie a part of a sample before it") {
+  for (const int rate : {5, 10})
+    for (const int first : {1290, 1300}) {
+      std::vector<SpeedSample<>> log;
+      for (int i = 0; i <= 20 * rate; ++i) {
+        const double t = 0.001 * first + double(i) / rate;
+        log.push_back({.time = t * second, .speed = synthetic_mph(t) * mph});
+      }
+      const auto timed = timed_acceleration(zero_to(log, 30.0));
+      CAPTURE(rate);
+      REQUIRE(timed.outcome == AccelerationOutcome::timed);
+      CHECK(in(timed.start, second) == absolute(1.3, 1.0 / rate));
+    }
+  // Even acceleration from the first sample: the foot is that sample, but for rounding and the chord of the first pair.
+  int tried = 0;
+  for (const double mph_per_second : {0.5, 1.0, 2.0, 3.0, 4.0, 5.0, 6.0})
+    for (const double step : {0.1, 0.2, 0.5, 1.0})
+      for (const double begins : {0.0, 0.1, 1.3, 7.0, 1e4}) {
+        std::vector<SpeedSample<>> log;
+        for (double t = 0.0; t * mph_per_second < 35.0; t += step)
+          log.push_back({.time = (begins + t) * second, .speed = mph_per_second * t * mph});
+        const auto timed = timed_acceleration(zero_to(log, 30.0));
+        CAPTURE(mph_per_second);
+        CAPTURE(step);
+        REQUIRE(timed.outcome == AccelerationOutcome::timed);
+        CHECK(in(timed.start, second) == absolute(begins, 1e-9));
+        ++tried;
+      }
+  CHECK(tried == 140);
 }
 
 TEST_CASE("times both ways combine in equal numbers only") {

@@ -305,7 +305,7 @@ TEST_CASE("5: speed or flow falls as engine speed rises") {
   CHECK(slower.step == 7U);
   CHECK(slower.figure / knot.value() == relative(0.6, 1e-12));
   CHECK(slower.sentence() ==
-        "step 8: speed falls as engine speed rises, by 0.6 kn; accepted: up to 0.3 kn; uncertainty +/-0.141 kn");
+        "step 8: speed falls as engine speed rises, by 0.6 kn; accepted: up to 0.3 kn; uncertainty +/-0.14 kn");
   proves_nothing(only(speed(0.4)), FindingKind::speed_falls);
   CHECK(none(speed(0.29)));
 
@@ -557,9 +557,20 @@ TEST_CASE("15: depth") {
   accuses(only(over(0.8, 2.6)), FindingKind::depth, 15, Severity::note);
   CHECK(none(over(0.699, 2.2)));
   CHECK(none(over(1.201, 2.2)));
-  const auto finding = only(over(1.0, 2.2));
-  CHECK(finding.sentence() == "step 1: depth Froude number is near critical: 1; accepted: below 0.7 or above 1.2");
+  Finding finding = only(over(1.0, 2.2));
+  CHECK(finding.sentence() ==
+        "step 1: depth Froude number is in the band where the depth tells: 1; accepted: below 0.7 or above 1.2");
   CHECK(finding.between_is_bad);
+  // A figure is written finer where it would read like the limit that it is beyond, and no finer than its uncertainty.
+  finding.figure = 1.195;
+  CHECK(finding.sentence().ends_with(": 1.195; accepted: below 0.7 or above 1.2"));
+  finding.figure = 0.70041;
+  CHECK(finding.sentence().ends_with(": 0.7004; accepted: below 0.7 or above 1.2"));
+  finding.expanded_uncertainty = 0.044;
+  finding.figure = 0.98765;
+  CHECK(finding.sentence().ends_with(": 0.988; accepted: below 0.7 or above 1.2; uncertainty +/-0.044"));
+  finding.expanded_uncertainty = 0.44;
+  CHECK(finding.sentence().ends_with(": 0.99; accepted: below 0.7 or above 1.2; uncertainty +/-0.44"));
 }
 
 TEST_CASE("16: wind and sea") {
@@ -567,7 +578,7 @@ TEST_CASE("16: wind and sea") {
   const auto wind = only(blows(14.0));
   accuses(wind, FindingKind::wind, 16, Severity::note);
   CHECK(wind.expanded_uncertainty / knot.value() == relative(2.0 * std::hypot(0.5, 0.02 * 14.0), 1e-12));
-  CHECK(wind.sentence() == "wind: 14 kn; accepted: up to 10 kn; uncertainty +/-1.15 kn");
+  CHECK(wind.sentence() == "wind: 14 kn; accepted: up to 10 kn; uncertainty +/-1.1 kn");
   proves_nothing(only(blows(10.8)), FindingKind::wind);
   CHECK(none(blows(9.9)));
   const auto runs_high = [](double m) { return [m](TrialDay& day) { day.wave_height = m * metre; }; };
@@ -713,12 +724,14 @@ TEST_CASE("bad input is refused by field and row") {
   refuses([](TrialDay& day) { day.persons_asked = -1; }, "persons asked");
   refuses([](TrialDay& day) { day.accelerations[0].time = 0.0 * second; }, "acceleration time of acceleration 1");
   refuses([](TrialDay& day) { day.accelerations[0].from = 21.0 * knot; }, "to of acceleration 1");
-  // Limits the wrong way round.
-  refuses([](TrialDay& day) { day.limits.diesel_least = 270.0 * gram_per_kilowatt_hour; }, "diesel least and most");
-  refuses([](TrialDay& day) { day.limits.injected_most = 240.0 * gram_per_kilowatt_hour; }, "injected least and most");
-  refuses([](TrialDay& day) { day.limits.carburetted_least = 700.0 * gram_per_kilowatt_hour; },
-          "carburetted least and most");
-  refuses([](TrialDay& day) { day.limits.hump_from = 2.6; }, "hump from and to");
-  refuses([](TrialDay& day) { day.limits.planing_for_sure = 1.9; }, "planing at least and for sure");
-  refuses([](TrialDay& day) { day.limits.depth_froude_to = 0.6; }, "depth Froude number from and to");
+  // Limits the wrong way round, as soon as one end of a pair passes the other's default.
+  refuses([](TrialDay& day) { day.limits.diesel_least = 270.0 * gram_per_kilowatt_hour; }, "diesel least");
+  refuses([](TrialDay& day) { day.limits.injected_most = 240.0 * gram_per_kilowatt_hour; }, "injected least");
+  refuses([](TrialDay& day) { day.limits.carburetted_least = 700.0 * gram_per_kilowatt_hour; }, "carburetted least");
+  refuses([](TrialDay& day) { day.limits.hump_from = 2.6; }, "hump from");
+  refuses([](TrialDay& day) { day.limits.planing_for_sure = 1.9; }, "planing at least");
+  refuses([](TrialDay& day) { day.limits.depth_froude_to = 0.6; }, "depth Froude number from");
+  CHECK_THROWS_WITH_AS(check_limits({.diesel_least = 270.0 * gram_per_kilowatt_hour}),
+                       "check_limits: diesel least is 270 g/kWh; accepted: up to diesel most, 260 g/kWh", BadInput);
+  CHECK_NOTHROW(check_limits({.diesel_least = 260.0 * gram_per_kilowatt_hour}));
 }

@@ -49,7 +49,7 @@ inline constexpr Angle<> porpoising_marginal_below = 1.0 * degree;
 
 /// What the chart says of a trim.
 enum class PorpoisingOutcome : std::uint8_t {
-  stable,    ///< in the chart and more than 1 degree below its limit; or below a lower bound of the limit
+  stable,    ///< more than 1 degree below the limit or below a lower bound of it
   marginal,  ///< 0 to 1 degree below the limit, or below a lower bound of it (practice; the chart reads to 0.3)
   likely,    ///< above the limit, or above an upper bound of it
   undecided  ///< outside the chart on the side where it says nothing
@@ -71,7 +71,7 @@ constexpr std::string_view words(PorpoisingOutcome outcome) {
     case PorpoisingOutcome::stable:
       return "stable";
     case PorpoisingOutcome::marginal:
-      return "marginal: less than 1 degree below the limit or its bound";
+      return "marginal: 1 degree or less below the limit or its bound";
     case PorpoisingOutcome::likely:
       return "porpoising likely";
     case PorpoisingOutcome::undecided:

@@ -19,8 +19,12 @@
 
 namespace hardchine {
 
-/// Standstill for the rules that need one, and the two crossings of the back-extrapolation.
-inline constexpr Speed<> standstill_below = 0.5 * mph, extrapolation_low = 2.0 * mph, extrapolation_high = 5.0 * mph;
+/// Standstill, for the rules that need one.
+inline constexpr Speed<> standstill_below = 0.5 * mph;
+/// The lower of the two crossings of the back-extrapolation.
+inline constexpr Speed<> extrapolation_low = 2.0 * mph;
+/// The upper of the two crossings of the back-extrapolation.
+inline constexpr Speed<> extrapolation_high = 5.0 * mph;
 
 /// The bits of the limits of a timed acceleration.
 enum class AccelerationLimit : std::uint8_t { coarse_start };
@@ -47,8 +51,8 @@ inline constexpr Method acceleration_energy_method{.name = "Least power of an ac
 
 /// When the clock starts.
 enum class StartRule : std::uint8_t {
-  back_extrapolation,  ///< the line through the crossings of 2 and 5 mph, back to zero; needs a rise from the one to
-                       ///< the other without a fall back through 5 mph
+  back_extrapolation,      ///< the line through the crossings of 2 and 5 mph, back to zero; needs a rise through 0.5, 2
+                           ///< and 5 mph without a long halt between them
   last_standstill_sample,  ///< the last sample below 0.5 mph
   interpolated_crossing,   ///< the crossing of 0.5 mph between samples
   trigger                  ///< a signal of its own, throttle or switch
@@ -74,7 +78,7 @@ constexpr std::string_view words(StartRule rule) {
 /// One sample of a speed log.
 template <class T = double>
 struct SpeedSample {
-  Duration<T> time = unset;  ///< after any fixed instant, rising
+  Duration<T> time = unset;  ///< after any fixed instant, rising, -1e11 to 1e11 s
   Speed<T> speed = unset;    ///< over ground, 0 to 150 kn
 
   /// The field table.
@@ -120,19 +124,6 @@ Duration<T> last_crossing(std::span<const SpeedSample<T>> samples, const Speed<T
   return crossing;
 }
 
-/// Whether the speed falls back through a threshold between two times.
-template <class T>
-auto falls_through(std::span<const SpeedSample<T>> samples, const Speed<T>& threshold, const Duration<T>& from,
-                   const Duration<T>& until) {
-  auto falls = from < from;
-  for (std::size_t i = 1; i < samples.size(); ++i) {
-    const SpeedSample<T>&a = samples[i - 1], &b = samples[i];
-    const auto down = both(a.speed >= threshold, b.speed < threshold);
-    falls = either(falls, both(down, both(b.time > from, b.time <= until)));
-  }
-  return falls;
-}
-
 /// The first upward crossing of a threshold.
 template <class T>
 Duration<T> first_crossing(std::span<const SpeedSample<T>> samples, const Speed<T>& threshold) {
@@ -164,10 +155,10 @@ Duration<T> crossing_time(std::span<const SpeedSample<T>> samples, const std::ty
 template <class T = double>
 struct AccelerationInput {
   std::span<const SpeedSample<T>> samples = {};          ///< 2 or more, time rising
-  Speed<T> from = Speed<T>::from_value(T(0.0));          ///< 0 is a start from rest, by the rule; to 150 kn
+  Speed<T> from = Speed<T>::from_value(T(0.0));          ///< 0 to 150 kn; 0 is a start from rest, by the rule
   Speed<T> to = unset;                                   ///< above `from`, to 150 kn
   StartRule start_rule = StartRule::back_extrapolation;  ///< used for a start from rest
-  Duration<T> trigger = unset;                           ///< time of the trigger on the log's clock; for its rule only
+  Duration<T> trigger = unset;                           ///< on the log's clock, any s; for its rule only
 
   /// The field table; samples are checked one by one.
   static constexpr auto fields() {
@@ -204,6 +195,7 @@ constexpr std::string_view words(AccelerationOutcome outcome) {
 /// The answer of timed_acceleration(). Times are unset unless the outcome is `timed`.
 template <class T = double>
 struct TimedAcceleration {
+  /// Whether there is a time, and if not, why.
   PerLane<T, AccelerationOutcome> outcome = per_lane<T>(AccelerationOutcome::target_not_reached);
   PerLane<T, Flags> flags = per_lane<T>(Flags{0});       ///< bits of AccelerationLimit
   StartRule start_rule = StartRule::back_extrapolation;  ///< the rule of the start, of use from rest only
@@ -230,14 +222,20 @@ TimedAcceleration<T> timed_acceleration(const AccelerationInput<T>& input) {
   TimedAcceleration<T> result;
   result.start_rule = input.start_rule;
 
-  Duration<T> by_rule = unset;
+  Duration<T> by_rule = unset, earliest = input.samples.front().time;
   switch (input.start_rule) {
     case StartRule::back_extrapolation: {
       const Duration<T> low = crossing(widen<T>(extrapolation_low)), high = crossing(widen<T>(extrapolation_high));
       const double ratio = extrapolation_low / (extrapolation_high - extrapolation_low);
-      // A bounce at 5 mph puts its last crossing late and the line's foot before the boat moved, even before the log.
-      const auto bounces = detail::falls_through(input.samples, widen<T>(extrapolation_high), low, high);
-      by_rule = select(bounces, Duration<T>(unset), Duration<T>(low - ratio * (high - low)));
+      by_rule = low - ratio * (high - low);
+      // The foot lies a little before the crossing of 0.5 mph: by a third of the way from there to 2 mph if the boat
+      // gathers speed evenly, by a part of a sample for the chords. A halt between 2 and 5 mph (in gear before the
+      // throttle) would put it long before the boat moved.
+      const Duration<T> moves = crossing(widen<T>(standstill_below));
+      const Duration<T> sample = (input.samples.back().time - input.samples.front().time) *
+                                 (1.0 / static_cast<double>(input.samples.size() - 1));
+      const Duration<T> from_standstill = moves - (low - moves) - sample;
+      earliest = select(moves >= earliest, from_standstill, earliest);
       break;
     }
     case StartRule::last_standstill_sample:
@@ -256,7 +254,8 @@ TimedAcceleration<T> timed_acceleration(const AccelerationInput<T>& input) {
   const Duration<T> start = select(from_rest, by_rule, crossing(input.from));
   // Not a number, where there is none, compares false.
   const Duration<T> same_end = end;
-  const auto reached = end >= same_end, started = both(start >= input.samples.front().time, start < end);
+  const auto in_log = start >= select(from_rest, earliest, input.samples.front().time);
+  const auto reached = end >= same_end, started = both(in_log, start < end);
   const auto timed = both(reached, started);
   assign_where(result.outcome, both(reached, negate(started)), AccelerationOutcome::start_not_in_log);
   assign_where(result.outcome, timed, AccelerationOutcome::timed);
@@ -421,7 +420,8 @@ struct AccelerationPlausibility {
 
 /// What a timed acceleration asks of the engines: m v dv/dt <= eta P over the interval, drag left out, so that above 1
 /// no boat can have done it. Source: trade_practice (energy); evidence: practice.
-/// @param claim displacement, speeds, time; propulsive power optional
+/// @param claim displacement (above 0 to 1e6 kg), speeds (from 0, to 150 kn), time (above 0 to 600 s), propulsive power
+///              (above 0 to 1e5 kW; optional)
 /// @return mean acceleration and power; ratio and least time unset without a propulsive power
 /// @throws BadInput for a field that is unset or out of range, or `to` not above `from`
 template <class T = double>

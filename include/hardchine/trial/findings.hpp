@@ -14,6 +14,7 @@
 #include <cmath>
 #include <cstddef>
 #include <cstdint>
+#include <initializer_list>
 #include <optional>
 #include <span>
 #include <string>
@@ -38,6 +39,8 @@ enum class EngineKind : std::uint8_t {
 };
 
 /// The kind in the words of a report.
+/// @param kind any
+/// @return a short phrase
 constexpr std::string_view words(EngineKind kind) {
   switch (kind) {
     case EngineKind::diesel:
@@ -91,8 +94,8 @@ struct FindingLimits {
   double slip_above_typical = 8.0 * percent;  ///< points of slip above 1.4/V_kn^0.57, 0 to 100 %
   Speed<> half_difference = 1.5 * knot;       ///< of the two directions, 0 to 20 kn
   Speed<> off_smooth_current = 0.4 * knot;    ///< of a step off the other steps, 0 to 20 kn
-  double hump_from = 1.5;                     ///< F_nV of the hump, whose steps no smooth current is asked of
-  double hump_to = 2.5;                       ///< its end
+  double hump_from = 1.5;                     ///< F_nV of the hump, whose steps no smooth current is asked of, 0 to 10
+  double hump_to = 2.5;                       ///< its end, 0 to 10
   double rows_apart = 1.0 * percent;          ///< engine speeds nearer than this are not compared, 0 to 50 %
   Speed<> speed_fall = 0.3 * knot;            ///< as engine speed rises, 0 to 20 kn
   double flow_fall = 2.0 * percent;           ///< as engine speed rises, 0 to 50 %
@@ -100,18 +103,19 @@ struct FindingLimits {
   double planing_at_least = 2.0;              ///< F_nV below which it gets a warning, 0 to 10
   double diesel_above_rated = 4.0 * percent;  ///< full throttle above rated, 0 to 50 %
   SpecificConsumption<> diesel_least = 190.0 * gram_per_kilowatt_hour;       ///< at full throttle, 50 to 2000 g/kWh
-  SpecificConsumption<> diesel_most = 260.0 * gram_per_kilowatt_hour;        ///< the same
-  SpecificConsumption<> injected_least = 250.0 * gram_per_kilowatt_hour;     ///< the same
-  SpecificConsumption<> injected_most = 400.0 * gram_per_kilowatt_hour;      ///< the same
-  SpecificConsumption<> carburetted_least = 400.0 * gram_per_kilowatt_hour;  ///< the same
-  SpecificConsumption<> carburetted_most = 600.0 * gram_per_kilowatt_hour;   ///< the same
+  SpecificConsumption<> diesel_most = 260.0 * gram_per_kilowatt_hour;        ///< the same, 50 to 2000 g/kWh
+  SpecificConsumption<> injected_least = 250.0 * gram_per_kilowatt_hour;     ///< the same, 50 to 2000 g/kWh
+  SpecificConsumption<> injected_most = 400.0 * gram_per_kilowatt_hour;      ///< the same, 50 to 2000 g/kWh
+  SpecificConsumption<> carburetted_least = 400.0 * gram_per_kilowatt_hour;  ///< the same, 50 to 2000 g/kWh
+  SpecificConsumption<> carburetted_most = 600.0 * gram_per_kilowatt_hour;   ///< the same, 50 to 2000 g/kWh
   double displacement = 1.0 * percent;                                       ///< declared against rolled up, 0 to 50 %
-  double propulsive_coefficient = 70.0 * percent;        ///< eta that no drive exceeds, for accelerations, 10 to 100 %
-  Acceleration<> acceleration = 0.5 * standard_gravity;  ///< 0.01 to 5 g
-  double depth_froude_from = depth_warning_from;         ///< F_nh, 0 to 10
-  double depth_froude_to = depth_supercritical_from;     ///< F_nh, 0 to 10
-  Speed<> wind = rough_wind;                             ///< 0 to 100 kn
-  Length<> waves = rough_waves;                          ///< 0 to 20 m
+  double propulsive_coefficient = 70.0 * percent;  ///< eta that no drive exceeds, for accelerations, 10 to 100 %
+  Acceleration<> acceleration =
+      0.5 * standard_gravity;                     ///< greatest mean, 0.01 to 5 times standard gravity (0.1 to 49 m/s2)
+  double depth_froude_from = depth_warning_from;  ///< F_nh, 0 to 10
+  double depth_froude_to = depth_supercritical_from;  ///< F_nh, 0 to 10
+  Speed<> wind = rough_wind;                          ///< 0 to 100 kn
+  Length<> waves = rough_waves;                       ///< 0 to 20 m
 
   /// The field table.
   static constexpr auto fields() {
@@ -146,6 +150,29 @@ struct FindingLimits {
                       field("waves", &L::waves, shown(metre, "m"), between(0.0, 20.0))};
   }
 };
+
+/// Refuses limits out of range and pairs the wrong way round, which would accuse every figure or none.
+/// @param limits ranges in the field table; the lower end of a pair not above its upper end
+/// @throws BadInput naming the field
+inline void check_limits(const FindingLimits& limits) {
+  constexpr std::string_view function = "check_limits";
+  check_fields(function, limits);
+  const auto in_order = [&](std::string_view least, auto low, std::string_view most, auto high, const ShownUnit& unit) {
+    if (!(low > high)) return;
+    const auto shown_as = [&](auto x) {
+      return joined({plain_number(bare_value(x) / unit.factor), unit.symbol.empty() ? "" : " ", unit.symbol});
+    };
+    throw BadInput(function, least, shown_as(low), joined({"up to ", most, ", ", shown_as(high)}));
+  };
+  constexpr ShownUnit b = shown(gram_per_kilowatt_hour, "g/kWh");
+  in_order("diesel least", limits.diesel_least, "diesel most", limits.diesel_most, b);
+  in_order("injected least", limits.injected_least, "injected most", limits.injected_most, b);
+  in_order("carburetted least", limits.carburetted_least, "carburetted most", limits.carburetted_most, b);
+  in_order("hump from", limits.hump_from, "hump to", limits.hump_to, plain_ratio);
+  in_order("planing at least", limits.planing_at_least, "planing for sure", limits.planing_for_sure, plain_ratio);
+  in_order("depth Froude number from", limits.depth_froude_from, "depth Froude number to", limits.depth_froude_to,
+           plain_ratio);
+}
 
 /// What a finding is about. Its place in the list is its bit in finding_limits.
 enum class FindingKind : std::uint8_t {
@@ -219,11 +246,11 @@ enum class Measure : std::uint8_t {
 
 /// The units in which findings are written. The defaults suit a page in SI and knots.
 struct FindingUnits {
-  ShownUnit speed = shown(knot, "kn");
-  ShownUnit power = shown(kilowatt, "kW");
-  ShownUnit volume = shown(litre, "L");
-  ShownUnit wave_height = shown(metre, "m");
-  ShownUnit consumption = shown(gram_per_kilowatt_hour, "g/kWh");
+  ShownUnit speed = shown(knot, "kn");                             ///< of boat, current, wind
+  ShownUnit power = shown(kilowatt, "kW");                         ///< of engines
+  ShownUnit volume = shown(litre, "L");                            ///< of fuel
+  ShownUnit wave_height = shown(metre, "m");                       ///< trough to crest
+  ShownUnit consumption = shown(gram_per_kilowatt_hour, "g/kWh");  ///< fuel mass per energy
 };
 
 /// The unit of a measure.
@@ -257,7 +284,7 @@ constexpr ShownUnit shown_unit(Measure measure, const FindingUnits& units = {}) 
 
 /// What all findings of a kind share.
 struct FindingRule {
-  FindingKind kind;
+  FindingKind kind;                          ///< which
   int number;                                ///< in the list of findings
   Measure measure;                           ///< of figure, limits and uncertainty
   std::string_view words;                    ///< what was found
@@ -266,7 +293,12 @@ struct FindingRule {
 
 /// Likely causes by kind, in the words of the trade.
 namespace finding_causes {
-using Causes = std::string_view;
+using Causes = std::string_view;  ///< one cause
+
+/// @name By kind of finding
+/// @{
+
+/// Likely causes.
 inline constexpr std::array<Causes, 6> negative_slip{"wrong reduction ratio or pitch",
                                                      "cupped or reworked propeller",
                                                      "tachometer reads low",
@@ -299,6 +331,8 @@ inline constexpr std::array<Causes, 3> acceleration{"start found late", "speed l
 inline constexpr std::array<Causes, 2> depth{"shallow course", "low tide"};
 inline constexpr std::array<Causes, 1> wind{"runs both ways do not cancel the square of the wind: publish as rough"};
 inline constexpr std::array<Causes, 1> sea{"not smooth water: publish as rough"};
+/// @}
+
 }  // namespace finding_causes
 
 /// What the findings of each kind share, in the order of FindingKind.
@@ -331,7 +365,8 @@ inline constexpr std::array<FindingRule, 19> finding_rules{{
      finding_causes::acceleration},
     {FindingKind::acceleration_rate, 13, Measure::acceleration, "acceleration is hardly possible",
      finding_causes::acceleration},
-    {FindingKind::depth, 15, Measure::number, "depth Froude number is near critical", finding_causes::depth},
+    {FindingKind::depth, 15, Measure::number, "depth Froude number is in the band where the depth tells",
+     finding_causes::depth},
     {FindingKind::wind, 16, Measure::speed, "wind", finding_causes::wind},
     {FindingKind::sea, 16, Measure::wave_height, "waves", finding_causes::sea},
 }};
@@ -339,17 +374,17 @@ inline constexpr std::array<FindingRule, 19> finding_rules{{
 /// One finding. Figure, limits and uncertainty are in the coherent SI unit of its measure (a ratio is a plain number);
 /// shown_unit() gives the unit to write them in.
 struct Finding {
-  FindingKind kind = FindingKind::negative_slip;
-  Severity severity = Severity::note;    ///< a note where the figure proves nothing
-  std::optional<std::size_t> step = {};  ///< index of the step, if it is about one
-  std::optional<std::size_t> item = {};  ///< index of the tank, range or acceleration, if it is about one
-  std::string subject = {};              ///< name of the tank, range or acceleration; may be empty
-  double figure = unset;                 ///< what was found; unset for a finding without a figure
-  double low = unset;                    ///< least accepted; unset if there is none
-  double high = unset;                   ///< most accepted; unset if there is none
-  bool between_is_bad = false;           ///< accepted is below `low` and above `high`, not between
-  double expanded_uncertainty = unset;   ///< U of the figure; unset if it is not known
-  bool within_uncertainty = false;       ///< beyond its limit by no more than U: it proves nothing
+  FindingKind kind = FindingKind::negative_slip;  ///< which
+  Severity severity = Severity::note;             ///< a note where the figure proves nothing
+  std::optional<std::size_t> step = {};           ///< index of the step, if it is about one
+  std::optional<std::size_t> item = {};           ///< index of the tank, range or acceleration, if it is about one
+  std::string subject = {};                       ///< name of the tank, range or acceleration; may be empty
+  double figure = unset;                          ///< what was found; unset for a finding without a figure
+  double low = unset;                             ///< least accepted; unset if there is none
+  double high = unset;                            ///< most accepted; unset if there is none
+  bool between_is_bad = false;                    ///< accepted is below `low` and above `high`, not between
+  double expanded_uncertainty = unset;            ///< U of the figure; unset if it is not known
+  bool within_uncertainty = false;                ///< beyond its limit by no more than U: it proves nothing
 
   /// What all findings of its kind share: number, measure, words, causes.
   constexpr const FindingRule& rule() const { return finding_rules[static_cast<std::size_t>(kind)]; }
@@ -359,18 +394,34 @@ struct Finding {
   constexpr std::span<const std::string_view> causes() const { return rule().causes; }
   /// The finding as a sentence, without its causes.
   /// @param units in which figures are written
-  /// @return for example "step 5: apparent slip is negative: -4.2 %; accepted: 0 % or more; uncertainty +/-3.4 %"
+  /// @return for example "step 5: apparent slip is negative: -6.4 %; accepted: 0 % or more; uncertainty +/-3.4 %"
   std::string sentence(const FindingUnits& units = {}) const;
 };
 
 namespace finding_detail {
 
-/// Three significant digits, or whole numbers from 100 on; then without needless zeros.
-inline std::string figure_text(double x) {
-  if (x == 0.0 || !std::isfinite(x)) return plain_number(x == 0.0 ? 0.0 : x);
-  const double magnitude_of = std::abs(x);
-  const double place = magnitude_of >= 100.0 ? 1.0 : std::pow(10.0, std::floor(std::log10(magnitude_of)) - 2.0);
-  return plain_number(std::round(x / place) * place);
+/// The place of the last of some significant digits.
+inline double place_of(double x, int digits) {
+  return x == 0.0 || !std::isfinite(x) ? 0.0 : std::pow(10.0, std::floor(std::log10(std::abs(x))) - digits + 1);
+}
+/// A number rounded to a place, without needless zeros; a place of 0 leaves it as it is.
+inline std::string rounded_text(double x, double place) {
+  return plain_number(place > 0.0 ? std::round(x / place) * place + 0.0 : x);  // + 0.0: no "-0"
+}
+/// Three significant digits, or whole numbers from 100 on.
+inline std::string limit_text(double x) { return rounded_text(x, std::abs(x) >= 100.0 ? 1.0 : place_of(x, 3)); }
+/// A figure to the last place of its uncertainty (which has two digits), else as a limit; to finer places where it
+/// would otherwise read like the limit that it is beyond.
+inline std::string figure_text(double x, double uncertainty, std::initializer_list<double> limits) {
+  double place = std::abs(x) >= 100.0 ? 1.0 : place_of(x, 3);
+  if (const double of_U = place_of(uncertainty, 2); of_U > place) place = of_U;
+  const auto like_a_limit = [&] {
+    return std::any_of(limits.begin(), limits.end(), [&](double limit) {
+      return std::isfinite(limit) && limit != x && rounded_text(x, place) == limit_text(limit);
+    });
+  };
+  for (int finer = 0; finer < 3 && like_a_limit(); ++finer) place /= 10.0;
+  return rounded_text(x, place);
 }
 
 }  // namespace finding_detail
@@ -382,18 +433,23 @@ inline std::string Finding::sentence(const FindingUnits& units) const {
   text += rule().words;
   if (!is_set(figure)) return text;
   const ShownUnit unit = shown_unit(rule().measure, units);
-  const auto shown_as = [&](double x) {
-    return joined({finding_detail::figure_text(x / unit.factor), unit.symbol.empty() ? "" : " ", unit.symbol});
+  const auto with_unit = [&](const std::string& number) {
+    return joined({number, unit.symbol.empty() ? "" : " ", unit.symbol});
   };
+  const auto shown_as = [&](double x) { return with_unit(finding_detail::limit_text(x / unit.factor)); };
+  const double U = expanded_uncertainty / unit.factor;
+  const std::string shown_figure =
+      finding_detail::figure_text(figure / unit.factor, U, {low / unit.factor, high / unit.factor});
   const bool ends_in_by = rule().words.ends_with(" by");
-  text += joined({ends_in_by ? " " : ": ", shown_as(figure), "; accepted: "});
+  text += joined({ends_in_by ? " " : ": ", with_unit(shown_figure), "; accepted: "});
   if (between_is_bad)
     text += joined({"below ", shown_as(low), " or above ", shown_as(high)});
   else if (is_set(low) && is_set(high))
     text += joined({shown_as(low), " to ", shown_as(high)});
   else
     text += is_set(low) ? joined({shown_as(low), " or more"}) : joined({"up to ", shown_as(high)});
-  if (is_set(expanded_uncertainty)) text += joined({"; uncertainty +/-", shown_as(expanded_uncertainty)});
+  if (is_set(expanded_uncertainty))
+    text += joined({"; uncertainty +/-", with_unit(finding_detail::rounded_text(U, finding_detail::place_of(U, 2)))});
   if (within_uncertainty) text += "; beyond the limit by no more than that, so it proves nothing";
   return text;
 }
@@ -479,23 +535,23 @@ struct TrialDay {
   DriveTrain<> drive = {};                      ///< ratio and pitch for the slip (never for a waterjet), rated power
                                                 ///< and speed, lines; each optional
   std::optional<EngineKind> engine = {};        ///< for findings 8 and 9
-  RotationRate<> least_rated_speed = unset;     ///< lower end of the maker's full-throttle band
-  RotationRate<> greatest_rated_speed = unset;  ///< upper end of it
+  RotationRate<> least_rated_speed = unset;     ///< lower end of the maker's full-throttle band, 100 to 20000 rpm
+  RotationRate<> greatest_rated_speed = unset;  ///< upper end of it, 100 to 20000 rpm
   std::optional<std::size_t> full_throttle_step = {};     ///< index of the step run at full throttle
   StatedPower<> full_throttle_power = no_power_source();  ///< of all engines at that step, for finding 9
-  Density<> fuel_density = unset;                         ///< at the meter, for finding 9
-  Mass<> rolled_up_displacement = unset;                  ///< light craft + people + fluids + gear
-  Mass<> declared_displacement = unset;                   ///< declared or weighed in the same condition
-  int persons_asked = 0;                                  ///< people in the roll-up whose mass was asked, 0 to 1000
-  std::vector<TankReading> tanks = {};
-  std::vector<RangeClaim> ranges = {};
-  std::vector<StatedAcceleration> accelerations = {};
-  Length<> depth = unset;             ///< least under the runs, tide included, above 0 to 12000 m
-  Length<> waterline_length = unset;  ///< at rest, 0.1 to 150 m
-  Speed<> wind = unset;               ///< 0 to 100 kn
-  Length<> wave_height = unset;       ///< 0 to 20 m
-  InstrumentUncertainty uncertainty = {};
-  FindingLimits limits = {};
+  Density<> fuel_density = unset;                         ///< at the meter, 600 to 1100 kg/m3, for finding 9
+  Mass<> rolled_up_displacement = unset;                  ///< light craft + people + fluids + gear, above 0 to 1e6 kg
+  Mass<> declared_displacement = unset;                ///< declared or weighed in the same condition, above 0 to 1e6 kg
+  int persons_asked = 0;                               ///< people in the roll-up whose mass was asked, 0 to 1000
+  std::vector<TankReading> tanks = {};                 ///< readings of the day
+  std::vector<RangeClaim> ranges = {};                 ///< as published
+  std::vector<StatedAcceleration> accelerations = {};  ///< as published
+  Length<> depth = unset;                              ///< least under the runs, tide included, above 0 to 12000 m
+  Length<> waterline_length = unset;                   ///< at rest, 0.1 to 150 m
+  Speed<> wind = unset;                                ///< 0 to 100 kn
+  Length<> wave_height = unset;                        ///< 0 to 20 m
+  InstrumentUncertainty uncertainty = {};              ///< of the instruments
+  FindingLimits limits = {};                           ///< where a finding begins
 
   /// The field table of what is no list.
   static constexpr auto fields() {
@@ -564,17 +620,7 @@ inline void check_day(const TrialDay& day) {
                    "a speed above from");
   }
   if (day.full_throttle_step) check_step(*day.full_throttle_step, "full-throttle step", day.steps.size());
-  // Ends the wrong way round would accuse every figure, or none.
-  const FindingLimits& limits = day.limits;
-  const auto in_order = [](auto least, auto most, std::string_view pair) {
-    if (least > most) throw BadInput(function, pair, "its lower end above its upper", "the lower end first");
-  };
-  in_order(limits.diesel_least, limits.diesel_most, "diesel least and most");
-  in_order(limits.injected_least, limits.injected_most, "injected least and most");
-  in_order(limits.carburetted_least, limits.carburetted_most, "carburetted least and most");
-  in_order(limits.hump_from, limits.hump_to, "hump from and to");
-  in_order(limits.planing_at_least, limits.planing_for_sure, "planing at least and for sure");
-  in_order(limits.depth_froude_from, limits.depth_froude_to, "depth Froude number from and to");
+  check_limits(day.limits);
   const bool low = is_set(day.least_rated_speed), high = is_set(day.greatest_rated_speed);
   if (low != high || (low && day.least_rated_speed > day.greatest_rated_speed))
     throw BadInput(function, "rated band", low && high ? "its lower end above its upper" : "one end only",
@@ -877,8 +923,8 @@ inline void find_accelerations(const TrialDay& day, Gatherer& gather) {
     Finding finding{
         .kind = FindingKind::acceleration_power, .severity = Severity::severe, .item = i, .subject = stated.name};
     if (powered) {
-      const AccelerationPlausibility<> needs = acceleration_plausibility<double>(
-          {.mass = mass, .from = stated.from, .to = stated.to, .time = stated.time, .propulsive_power = greatest});
+      const AccelerationPlausibility<> needs =
+          acceleration_plausibility<double>({.mass = mass, .from = stated.from, .to = stated.to, .time = stated.time});
       finding.figure = needs.mean_power.value();
       finding.high = greatest.value();
       // An offset u of the receiver changes v_2^2 - v_1^2 by 2u/(v_1 + v_2) of itself.
@@ -931,7 +977,7 @@ inline void find_conditions(const TrialDay& day, Gatherer& gather) {
 /// Every finding of a day, in the order of their numbers, then of the steps. What is not known makes no finding.
 /// Source: trade_practice (limits); evidence: practice.
 /// @param day steps, drive, load, tanks, ranges, accelerations, conditions; uncertainties and limits if the defaults do
-///            not suit
+///            not suit; ranges in the field tables
 /// @return the findings; empty for a day that holds together
 /// @throws BadInput for a field out of range, naming the row of a list counted from 1; a step that is not in the day;
 ///         one end of a rated band without the other; a pair of limits the wrong way round; an acceleration whose end
