@@ -24,8 +24,14 @@ struct Range {
   bool low_open = false;  ///< the lower end itself is refused
 };
 /// From `low` to `high`, both accepted.
+/// @param low any, least accepted
+/// @param high any, greatest accepted
+/// @return the range
 constexpr Range between(double low, double high) { return {low, high, false}; }
 /// Above `low`, which is refused, up to `high`.
+/// @param low any, refused itself
+/// @param high any, greatest accepted
+/// @return the range
 constexpr Range above(double low, double high) { return {low, high, true}; }
 
 /// Whether a field may stay unset.
@@ -37,6 +43,9 @@ struct ShownUnit {
   std::string_view symbol;  ///< for example "kn"; empty for a plain number
 };
 /// The named unit `unit`, shown as `symbol`.
+/// @param unit any named unit
+/// @param symbol what messages show
+/// @return both
 template <class U>
 constexpr ShownUnit shown(const Quantity<U, double>& unit, std::string_view symbol) {
   return {unit.value(), symbol};
@@ -49,46 +58,67 @@ inline constexpr ShownUnit shown_percent{percent, "%"};
 /// A number or quantity in an aggregate.
 template <class S, class M>
 struct Field {
-  std::string_view name;  ///< trade name; with underscores for spaces the key in files
-  M S::*member;           ///< where it is
-  ShownUnit unit;         ///< unit of the range and of messages
-  Range range;            ///< accepted range in that unit
-  Need need = Need::required;
+  std::string_view name;       ///< trade name; with underscores for spaces the key in files
+  M S::*member;                ///< where it is
+  ShownUnit unit;              ///< unit of the range and of messages
+  Range range;                 ///< accepted range in that unit
+  Need need = Need::required;  ///< whether it may stay unset
 };
 /// An aggregate inside an aggregate.
 template <class S, class M>
 struct Part {
-  std::string_view name;
-  M S::*member;
+  std::string_view name;  ///< trade name
+  M S::*member;           ///< where it is
 };
 /// A whole number with a default.
 template <class S>
 struct Count {
-  std::string_view name;
-  int S::*member;
-  int low;   ///< least accepted
-  int high;  ///< greatest accepted
+  std::string_view name;  ///< trade name
+  int S::*member;         ///< where it is
+  int low;                ///< least accepted
+  int high;               ///< greatest accepted
 };
 /// A choice (an enumeration, yes or no) with a default: copied, nothing to check.
 template <class S, class M>
 struct Choice {
-  std::string_view name;
-  M S::*member;
+  std::string_view name;  ///< trade name
+  M S::*member;           ///< where it is
 };
 
+/// An entry of a field table: a number or quantity.
+/// @param name trade name
+/// @param member where it is
+/// @param unit of the range and of messages
+/// @param range accepted, in that unit
+/// @param need whether it may stay unset
+/// @return the entry
 template <class S, class M>
 constexpr Field<S, M> field(std::string_view name, M S::*member, ShownUnit unit, Range range,
                             Need need = Need::required) {
   return {name, member, unit, range, need};
 }
+/// An entry of a field table: an aggregate inside.
+/// @param name trade name
+/// @param member where it is
+/// @return the entry
 template <class S, class M>
 constexpr Part<S, M> part(std::string_view name, M S::*member) {
   return {name, member};
 }
+/// An entry of a field table: a whole number.
+/// @param name trade name
+/// @param member where it is
+/// @param low any, least accepted
+/// @param high any, greatest accepted
+/// @return the entry
 template <class S>
 constexpr Count<S> count(std::string_view name, int S::*member, int low, int high) {
   return {name, member, low, high};
 }
+/// An entry of a field table: a choice.
+/// @param name trade name
+/// @param member where it is
+/// @return the entry
 template <class S, class M>
 constexpr Choice<S, M> choice(std::string_view name, M S::*member) {
   return {name, member};
@@ -101,16 +131,23 @@ concept HasFields = requires {
 };
 
 /// The SI value of a number or quantity. (The obvious shorter name is a macro of POSIX.)
+/// @param x any number
+/// @return the number itself
 template <class T>
 constexpr const T& bare_value(const T& x) {
   return x;
 }
+/// The same of a quantity.
+/// @param q any quantity
+/// @return its number of SI units
 template <class U, class T>
 constexpr T bare_value(const Quantity<U, T>& q) {
   return q.value();
 }
 
 /// Whether a field was set: false for `unset` and for any other not-a-number.
+/// @param x any number or quantity
+/// @return true if every lane is a number
 template <class T>
 constexpr bool is_set(const T& x) {
   const auto v = bare_value(x);
@@ -134,6 +171,9 @@ constexpr void for_each_field(S& aggregate, F&& visit) {
 }
 
 /// The accepted range of a field in words, with its unit.
+/// @param range in the unit
+/// @param unit of the range
+/// @return for example "above 0 kn to 150 kn"
 inline std::string accepted_range(const Range& range, const ShownUnit& unit) {
   const std::string_view space = unit.symbol.empty() ? "" : " ";
   return joined({range.low_open ? "above " : "", plain_number(range.low), space, unit.symbol, " to ",
@@ -141,8 +181,11 @@ inline std::string accepted_range(const Range& range, const ShownUnit& unit) {
 }
 
 /// A refused number as text: six significant digits, or all of them where six would read like the limit itself.
+/// @param x any number, in the unit of the range
+/// @param range that refuses it
+/// @return the number as text
 inline std::string refused_number(double x, const Range& range) {
-  const std::string text = plain_number(x);
+  std::string text = plain_number(x);
   if (text != plain_number(range.low) && text != plain_number(range.high)) return text;
   char buffer[32];
   return std::string(buffer, std::to_chars(buffer, buffer + sizeof buffer, x).ptr);
@@ -151,7 +194,7 @@ inline std::string refused_number(double x, const Range& range) {
 /// Refuses a value that is not set, not finite or out of its range.
 /// @param function the function at whose door this stands
 /// @param name the field in trade words
-/// @param value the number or quantity
+/// @param value any number or quantity
 /// @param unit the unit of the range and of the message
 /// @param range the accepted range in that unit
 /// @param need whether it may stay unset
@@ -178,6 +221,10 @@ void check_value(std::string_view function, std::string_view name, const T& valu
 }
 
 /// Refuses an optional field that this function needs.
+/// @param function the function at whose door this stands
+/// @param name the field in trade words
+/// @param value any number or quantity
+/// @param accepted what would do, in words
 /// @throws BadInput if it is not set
 template <class T>
 void require_set(std::string_view function, std::string_view name, const T& value, std::string_view accepted) {
@@ -185,7 +232,9 @@ void require_set(std::string_view function, std::string_view name, const T& valu
 }
 
 /// Refuses a count outside its range, parts included.
-/// @throws BadInput
+/// @param function the function at whose door this stands
+/// @param aggregate the input
+/// @throws BadInput naming the count
 template <class S>
 void check_counts(std::string_view function, const S& aggregate) {
   const auto one = [&]<class Entry>(const Entry& entry) {
@@ -201,6 +250,10 @@ void check_counts(std::string_view function, const S& aggregate) {
   std::apply([&](const auto&... entries) { (one(entries), ...); }, S::fields());
 }
 
+/// The least positive number, in its own unit, that a field above zero takes: 1e-320 rpm is above zero, but nothing
+/// turns like that, and its reciprocal is infinite.
+inline constexpr double least_above_zero = 1e-30;
+
 /// The door check: every field and count of the aggregate and of its parts against its table.
 /// @param function the function at whose door this stands
 /// @param aggregate the input
@@ -209,11 +262,15 @@ template <class S>
 void check_fields(std::string_view function, const S& aggregate) {
   for_each_field(aggregate, [&](const auto& entry, const auto& value) {
     check_value(function, entry.name, value, entry.unit, entry.range, entry.need);
+    if (entry.range.low_open && entry.range.low == 0.0)
+      check_value(function, entry.name, value, entry.unit, between(least_above_zero, entry.range.high), entry.need);
   });
   check_counts(function, aggregate);
 }
 
 /// A value in another scalar; the building block of widen_fields.
+/// @param from any number, quantity or aggregate
+/// @return the same over the other scalar
 template <class To, class From>
 constexpr To widen_value(const From& from) {
   if constexpr (std::same_as<To, From>) {
@@ -228,6 +285,7 @@ constexpr To widen_value(const From& from) {
 /// The aggregate `from` in another scalar: what the conversion operators of the aggregates call.
 /// @tparam To the same aggregate over the other scalar
 /// @param from the aggregate to convert
+/// @return the same over the other scalar
 template <class To, class From>
 constexpr To widen_fields(const From& from) {
   To to{};
@@ -243,6 +301,7 @@ constexpr To widen_fields(const From& from) {
 }
 
 /// How many numbers and quantities an aggregate holds, parts included.
+/// @return the number
 template <class S>
 constexpr int count_fields() {
   int n = 0;

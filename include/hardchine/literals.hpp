@@ -28,6 +28,8 @@ namespace literals {
 
 /// @name Length
 /// @{
+
+/// The number in the unit of the suffix.
 consteval Length<> operator""_m(long double x) { return detail::of_unit(x, metre); }
 consteval Length<> operator""_m(unsigned long long x) { return detail::of_unit(x, metre); }
 consteval Length<> operator""_mm(long double x) { return detail::of_unit(x, millimetre); }
@@ -44,18 +46,24 @@ consteval Length<> operator""_nmi(long double x) { return detail::of_unit(x, nau
 consteval Length<> operator""_nmi(unsigned long long x) { return detail::of_unit(x, nautical_mile); }
 consteval Length<> operator""_mi(long double x) { return detail::of_unit(x, statute_mile); }
 consteval Length<> operator""_mi(unsigned long long x) { return detail::of_unit(x, statute_mile); }
+
 /// @}
 
 /// @name Area
 /// @{
+
+/// The number in the unit of the suffix.
 consteval Area<> operator""_m2(long double x) { return detail::of_unit(x, square_metre); }
 consteval Area<> operator""_m2(unsigned long long x) { return detail::of_unit(x, square_metre); }
 consteval Area<> operator""_ft2(long double x) { return detail::of_unit(x, square_foot); }
 consteval Area<> operator""_ft2(unsigned long long x) { return detail::of_unit(x, square_foot); }
+
 /// @}
 
 /// @name Volume
 /// @{
+
+/// The number in the unit of the suffix.
 consteval Volume<> operator""_L(long double x) { return detail::of_unit(x, litre); }
 consteval Volume<> operator""_L(unsigned long long x) { return detail::of_unit(x, litre); }
 consteval Volume<> operator""_US_gal(long double x) { return detail::of_unit(x, us_gallon); }
@@ -64,20 +72,26 @@ consteval Volume<> operator""_imp_gal(long double x) { return detail::of_unit(x,
 consteval Volume<> operator""_imp_gal(unsigned long long x) { return detail::of_unit(x, imperial_gallon); }
 consteval Volume<> operator""_m3(long double x) { return detail::of_unit(x, cubic_metre); }
 consteval Volume<> operator""_m3(unsigned long long x) { return detail::of_unit(x, cubic_metre); }
+
 /// @}
 
 /// @name Time
 /// @{
+
+/// The number in the unit of the suffix.
 consteval Duration<> operator""_s(long double x) { return detail::of_unit(x, second); }
 consteval Duration<> operator""_s(unsigned long long x) { return detail::of_unit(x, second); }
 consteval Duration<> operator""_min(long double x) { return detail::of_unit(x, minute); }
 consteval Duration<> operator""_min(unsigned long long x) { return detail::of_unit(x, minute); }
 consteval Duration<> operator""_h(long double x) { return detail::of_unit(x, hour); }
 consteval Duration<> operator""_h(unsigned long long x) { return detail::of_unit(x, hour); }
+
 /// @}
 
 /// @name Speed
 /// @{
+
+/// The number in the unit of the suffix.
 consteval Speed<> operator""_kn(long double x) { return detail::of_unit(x, knot); }
 consteval Speed<> operator""_kn(unsigned long long x) { return detail::of_unit(x, knot); }
 consteval Speed<> operator""_mph(long double x) { return detail::of_unit(x, mph); }
@@ -88,10 +102,13 @@ consteval Speed<> operator""_m_s(long double x) { return detail::of_unit(x, metr
 consteval Speed<> operator""_m_s(unsigned long long x) { return detail::of_unit(x, metre_per_second); }
 consteval Speed<> operator""_ft_s(long double x) { return detail::of_unit(x, foot_per_second); }
 consteval Speed<> operator""_ft_s(unsigned long long x) { return detail::of_unit(x, foot_per_second); }
+
 /// @}
 
 /// @name Mass
 /// @{
+
+/// The number in the unit of the suffix.
 consteval Mass<> operator""_kg(long double x) { return detail::of_unit(x, kilogram); }
 consteval Mass<> operator""_kg(unsigned long long x) { return detail::of_unit(x, kilogram); }
 consteval Mass<> operator""_lb(long double x) { return detail::of_unit(x, pound_mass); }
@@ -104,10 +121,13 @@ consteval Mass<> operator""_long_ton(long double x) { return detail::of_unit(x, 
 consteval Mass<> operator""_long_ton(unsigned long long x) { return detail::of_unit(x, long_ton); }
 consteval Mass<> operator""_short_ton(long double x) { return detail::of_unit(x, short_ton); }
 consteval Mass<> operator""_short_ton(unsigned long long x) { return detail::of_unit(x, short_ton); }
+
 /// @}
 
 /// @name Force, moment
 /// @{
+
+/// The number in the unit of the suffix.
 consteval Force<> operator""_N(long double x) { return detail::of_unit(x, newton); }
 consteval Force<> operator""_N(unsigned long long x) { return detail::of_unit(x, newton); }
 consteval Force<> operator""_kN(long double x) { return detail::of_unit(x, kilonewton); }
@@ -118,10 +138,13 @@ consteval Moment<> operator""_N_m(long double x) { return detail::of_unit(x, new
 consteval Moment<> operator""_N_m(unsigned long long x) { return detail::of_unit(x, newton_metre); }
 consteval Moment<> operator""_kN_m(long double x) { return detail::of_unit(x, kilonewton_metre); }
 consteval Moment<> operator""_kN_m(unsigned long long x) { return detail::of_unit(x, kilonewton_metre); }
+
 /// @}
 
 /// @name Power; hp is mechanical, PS metric
 /// @{
+
+/// The number in the unit of the suffix.
 consteval Power<> operator""_kW(long double x) { return detail::of_unit(x, kilowatt); }
 consteval Power<> operator""_kW(unsigned long long x) { return detail::of_unit(x, kilowatt); }
 consteval Power<> operator""_hp(long double x) { return detail::of_unit(x, horsepower); }
@@ -130,10 +153,13 @@ consteval Power<> operator""_PS(long double x) { return detail::of_unit(x, metri
 consteval Power<> operator""_PS(unsigned long long x) { return detail::of_unit(x, metric_horsepower); }
 consteval Power<> operator""_W(long double x) { return detail::of_unit(x, watt); }
 consteval Power<> operator""_W(unsigned long long x) { return detail::of_unit(x, watt); }
+
 /// @}
 
 /// @name Pressure
 /// @{
+
+/// The number in the unit of the suffix.
 consteval Pressure<> operator""_hPa(long double x) { return detail::of_unit(x, hectopascal); }
 consteval Pressure<> operator""_hPa(unsigned long long x) { return detail::of_unit(x, hectopascal); }
 consteval Pressure<> operator""_kPa(long double x) { return detail::of_unit(x, kilopascal); }
@@ -146,10 +172,13 @@ consteval Pressure<> operator""_inHg(long double x) { return detail::of_unit(x, 
 consteval Pressure<> operator""_inHg(unsigned long long x) { return detail::of_unit(x, inch_of_mercury); }
 consteval Pressure<> operator""_psi(long double x) { return detail::of_unit(x, pound_per_square_inch); }
 consteval Pressure<> operator""_psi(unsigned long long x) { return detail::of_unit(x, pound_per_square_inch); }
+
 /// @}
 
 /// @name Angle, rotation
 /// @{
+
+/// The number in the unit of the suffix.
 consteval Angle<> operator""_deg(long double x) { return detail::of_unit(x, degree); }
 consteval Angle<> operator""_deg(unsigned long long x) { return detail::of_unit(x, degree); }
 consteval Angle<> operator""_rad(long double x) { return detail::of_unit(x, radian); }
@@ -158,10 +187,13 @@ consteval RotationRate<> operator""_rpm(long double x) { return detail::of_unit(
 consteval RotationRate<> operator""_rpm(unsigned long long x) { return detail::of_unit(x, rpm); }
 consteval RotationRate<> operator""_rev_s(long double x) { return detail::of_unit(x, revolution_per_second); }
 consteval RotationRate<> operator""_rev_s(unsigned long long x) { return detail::of_unit(x, revolution_per_second); }
+
 /// @}
 
 /// @name Density
 /// @{
+
+/// The number in the unit of the suffix.
 consteval Density<> operator""_kg_m3(long double x) { return detail::of_unit(x, kilogram_per_cubic_metre); }
 consteval Density<> operator""_kg_m3(unsigned long long x) { return detail::of_unit(x, kilogram_per_cubic_metre); }
 consteval Density<> operator""_kg_L(long double x) { return detail::of_unit(x, kilogram_per_litre); }
@@ -170,10 +202,13 @@ consteval Density<> operator""_lb_ft3(long double x) { return detail::of_unit(x,
 consteval Density<> operator""_lb_ft3(unsigned long long x) { return detail::of_unit(x, pound_per_cubic_foot); }
 consteval Density<> operator""_lb_US_gal(long double x) { return detail::of_unit(x, pound_per_us_gallon); }
 consteval Density<> operator""_lb_US_gal(unsigned long long x) { return detail::of_unit(x, pound_per_us_gallon); }
+
 /// @}
 
 /// @name Kinematic viscosity
 /// @{
+
+/// The number in the unit of the suffix.
 consteval KinematicViscosity<> operator""_m2_s(long double x) { return detail::of_unit(x, square_metre_per_second); }
 consteval KinematicViscosity<> operator""_m2_s(unsigned long long x) {
   return detail::of_unit(x, square_metre_per_second);
@@ -182,10 +217,13 @@ consteval KinematicViscosity<> operator""_ft2_s(long double x) { return detail::
 consteval KinematicViscosity<> operator""_ft2_s(unsigned long long x) {
   return detail::of_unit(x, square_foot_per_second);
 }
+
 /// @}
 
 /// @name Fuel flow, specific consumption
 /// @{
+
+/// The number in the unit of the suffix.
 consteval VolumeFlow<> operator""_L_h(long double x) { return detail::of_unit(x, litre_per_hour); }
 consteval VolumeFlow<> operator""_L_h(unsigned long long x) { return detail::of_unit(x, litre_per_hour); }
 consteval VolumeFlow<> operator""_US_gal_h(long double x) { return detail::of_unit(x, us_gallon_per_hour); }
@@ -204,16 +242,20 @@ consteval SpecificConsumption<> operator""_lb_hp_h(long double x) {
 consteval SpecificConsumption<> operator""_lb_hp_h(unsigned long long x) {
   return detail::of_unit(x, pound_per_horsepower_hour);
 }
+
 /// @}
 
 /// @name Temperature, absolute; only from zero upwards
 /// @{
+
+/// The number in the unit of the suffix.
 consteval Temperature<> operator""_degC(long double x) { return celsius(static_cast<double>(x)); }
 consteval Temperature<> operator""_degC(unsigned long long x) { return celsius(static_cast<double>(x)); }
 consteval Temperature<> operator""_degF(long double x) { return fahrenheit(static_cast<double>(x)); }
 consteval Temperature<> operator""_degF(unsigned long long x) { return fahrenheit(static_cast<double>(x)); }
 consteval Temperature<> operator""_K(long double x) { return detail::of_unit(x, kelvin); }
 consteval Temperature<> operator""_K(unsigned long long x) { return detail::of_unit(x, kelvin); }
+
 /// @}
 
 }  // namespace literals

@@ -18,8 +18,8 @@ namespace hardchine {
 
 /// A symbol that a text may carry and the SI value of one such unit.
 struct UnitSymbol {
-  std::string_view symbol;
-  double factor;
+  std::string_view symbol;  ///< as written, for example "kn"
+  double factor;            ///< SI value of one
 };
 
 /// The symbols of a dimension, the first being the one that messages recommend. "gal" and
@@ -29,9 +29,11 @@ struct UnitSymbols;
 
 namespace si = boost::units::si;
 
+/// Of length.
 template <>
 struct UnitSymbols<si::length> {
-  static constexpr std::string_view quantity = "length";
+  static constexpr std::string_view quantity = "length";  ///< its name in messages
+  /// The symbols.
   static constexpr auto list = std::to_array<UnitSymbol>({{"m", metre.value()},
                                                           {"mm", millimetre.value()},
                                                           {"cm", centimetre.value()},
@@ -41,17 +43,21 @@ struct UnitSymbols<si::length> {
                                                           {"nmi", nautical_mile.value()},
                                                           {"mi", statute_mile.value()}});
 };
+/// Of area.
 template <>
 struct UnitSymbols<si::area> {
-  static constexpr std::string_view quantity = "area";
+  static constexpr std::string_view quantity = "area";  ///< its name in messages
+  /// The symbols.
   static constexpr auto list = std::to_array<UnitSymbol>({{"m2", square_metre.value()},
                                                           {"m^2", square_metre.value()},
                                                           {"ft2", square_foot.value()},
                                                           {"ft^2", square_foot.value()}});
 };
+/// Of volume.
 template <>
 struct UnitSymbols<si::volume> {
-  static constexpr std::string_view quantity = "volume";
+  static constexpr std::string_view quantity = "volume";  ///< its name in messages
+  /// The symbols.
   static constexpr auto list = std::to_array<UnitSymbol>({{"L", litre.value()},
                                                           {"l", litre.value()},
                                                           {"US gal", us_gallon.value()},
@@ -59,24 +65,30 @@ struct UnitSymbols<si::volume> {
                                                           {"m3", cubic_metre.value()},
                                                           {"m^3", cubic_metre.value()}});
 };
+/// Of time.
 template <>
 struct UnitSymbols<si::time> {
-  static constexpr std::string_view quantity = "time";
+  static constexpr std::string_view quantity = "time";  ///< its name in messages
+  /// The symbols.
   static constexpr auto list =
       std::to_array<UnitSymbol>({{"s", second.value()}, {"min", minute.value()}, {"h", hour.value()}});
 };
+/// Of speed.
 template <>
 struct UnitSymbols<si::velocity> {
-  static constexpr std::string_view quantity = "speed";
+  static constexpr std::string_view quantity = "speed";  ///< its name in messages
+  /// The symbols.
   static constexpr auto list = std::to_array<UnitSymbol>({{"kn", knot.value()},
                                                           {"mph", mph.value()},
                                                           {"km/h", kilometre_per_hour.value()},
                                                           {"m/s", metre_per_second.value()},
                                                           {"ft/s", foot_per_second.value()}});
 };
+/// Of mass.
 template <>
 struct UnitSymbols<si::mass> {
-  static constexpr std::string_view quantity = "mass";
+  static constexpr std::string_view quantity = "mass";  ///< its name in messages
+  /// The symbols.
   static constexpr auto list = std::to_array<UnitSymbol>({{"kg", kilogram.value()},
                                                           {"lb", pound_mass.value()},
                                                           {"t", tonne.value()},
@@ -84,21 +96,27 @@ struct UnitSymbols<si::mass> {
                                                           {"long ton", long_ton.value()},
                                                           {"short ton", short_ton.value()}});
 };
+/// Of force.
 template <>
 struct UnitSymbols<si::force> {
-  static constexpr std::string_view quantity = "force";
+  static constexpr std::string_view quantity = "force";  ///< its name in messages
+  /// The symbols.
   static constexpr auto list =
       std::to_array<UnitSymbol>({{"N", newton.value()}, {"kN", kilonewton.value()}, {"lbf", pound_force.value()}});
 };
+/// Of power.
 template <>
 struct UnitSymbols<si::power> {
-  static constexpr std::string_view quantity = "power";
+  static constexpr std::string_view quantity = "power";  ///< its name in messages
+  /// The symbols.
   static constexpr auto list = std::to_array<UnitSymbol>(
       {{"kW", kilowatt.value()}, {"hp", horsepower.value()}, {"PS", metric_horsepower.value()}, {"W", watt.value()}});
 };
+/// Of pressure.
 template <>
 struct UnitSymbols<si::pressure> {
-  static constexpr std::string_view quantity = "pressure";
+  static constexpr std::string_view quantity = "pressure";  ///< its name in messages
+  /// The symbols.
   static constexpr auto list = std::to_array<UnitSymbol>({{"hPa", hectopascal.value()},
                                                           {"kPa", kilopascal.value()},
                                                           {"Pa", pascal.value()},
@@ -106,63 +124,81 @@ struct UnitSymbols<si::pressure> {
                                                           {"inHg", inch_of_mercury.value()},
                                                           {"psi", pound_per_square_inch.value()}});
 };
+/// Of angle.
 template <>
 struct UnitSymbols<si::plane_angle> {
-  static constexpr std::string_view quantity = "angle";
+  static constexpr std::string_view quantity = "angle";  ///< its name in messages
+  /// The symbols.
   static constexpr auto list = std::to_array<UnitSymbol>({{"deg", degree.value()}, {"rad", radian.value()}});
 };
+/// Of rotation rate.
 template <>
 struct UnitSymbols<si::frequency> {
-  static constexpr std::string_view quantity = "rotation rate";
+  static constexpr std::string_view quantity = "rotation rate";  ///< its name in messages
+  /// The symbols.
   static constexpr auto list =
       std::to_array<UnitSymbol>({{"rpm", rpm.value()}, {"rev/s", revolution_per_second.value()}});
 };
+/// Of density.
 template <>
 struct UnitSymbols<si::mass_density> {
-  static constexpr std::string_view quantity = "density";
+  static constexpr std::string_view quantity = "density";  ///< its name in messages
+  /// The symbols.
   static constexpr auto list = std::to_array<UnitSymbol>({{"kg/m3", kilogram_per_cubic_metre.value()},
                                                           {"kg/m^3", kilogram_per_cubic_metre.value()},
                                                           {"kg/L", kilogram_per_litre.value()},
                                                           {"lb/ft3", pound_per_cubic_foot.value()},
                                                           {"lb/US gal", pound_per_us_gallon.value()}});
 };
+/// Of kinematic viscosity.
 template <>
 struct UnitSymbols<si::kinematic_viscosity> {
-  static constexpr std::string_view quantity = "kinematic viscosity";
+  static constexpr std::string_view quantity = "kinematic viscosity";  ///< its name in messages
+  /// The symbols.
   static constexpr auto list = std::to_array<UnitSymbol>({{"m2/s", square_metre_per_second.value()},
                                                           {"m^2/s", square_metre_per_second.value()},
                                                           {"ft2/s", square_foot_per_second.value()},
                                                           {"ft^2/s", square_foot_per_second.value()}});
 };
+/// Of volume flow.
 template <>
 struct UnitSymbols<si_units::VolumeFlow> {
-  static constexpr std::string_view quantity = "volume flow";
+  static constexpr std::string_view quantity = "volume flow";  ///< its name in messages
+  /// The symbols.
   static constexpr auto list = std::to_array<UnitSymbol>({{"L/h", litre_per_hour.value()},
                                                           {"l/h", litre_per_hour.value()},
                                                           {"US gal/h", us_gallon_per_hour.value()},
                                                           {"imp gal/h", imperial_gallon_per_hour.value()}});
 };
+/// Of specific consumption.
 template <>
 struct UnitSymbols<si_units::SpecificConsumption> {
-  static constexpr std::string_view quantity = "specific consumption";
+  static constexpr std::string_view quantity = "specific consumption";  ///< its name in messages
+  /// The symbols.
   static constexpr auto list = std::to_array<UnitSymbol>(
       {{"g/kWh", gram_per_kilowatt_hour.value()}, {"lb/(hp h)", pound_per_horsepower_hour.value()}});
 };
+/// Of torque.
 template <>
 struct UnitSymbols<si::energy> {
-  static constexpr std::string_view quantity = "torque";
+  static constexpr std::string_view quantity = "torque";  ///< its name in messages
+  /// The symbols.
   static constexpr auto list = std::to_array<UnitSymbol>(
       {{"N m", newton_metre.value()}, {"kN m", kilonewton_metre.value()}, {"ft lbf", foot_pound.value()}});
 };
+/// Of acceleration.
 template <>
 struct UnitSymbols<si::acceleration> {
-  static constexpr std::string_view quantity = "acceleration";
+  static constexpr std::string_view quantity = "acceleration";  ///< its name in messages
+  /// The symbols.
   static constexpr auto list = std::to_array<UnitSymbol>({{"g", standard_gravity.value()},
                                                           {"m/s2", metre_per_second_squared.value()},
                                                           {"ft/s2", foot_per_second_squared.value()}});
 };
 
 /// The accepted symbols of a list as "kn, mph, km/h".
+/// @param symbols of one dimension
+/// @return one line
 inline std::string symbol_list(std::span<const UnitSymbol> symbols) {
   std::string text;
   for (const UnitSymbol& s : symbols) text.append(text.empty() ? "" : ", ").append(s.symbol);
@@ -294,8 +330,8 @@ inline ReadQuantity<Temperature<>> read_quantity<Temperature<>>(std::string_view
 
 /// A ratio read from text, with the place of its last written digit.
 struct ReadRatio {
-  double value;
-  double last_place;
+  double value;       ///< the ratio, 0.8 for 80 %
+  double last_place;  ///< the place of its last written digit, as a ratio
 };
 
 /// Reads a ratio: "80 %" or "0.8".

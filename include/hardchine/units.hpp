@@ -29,17 +29,23 @@ using Quantity = boost::units::quantity<U, T>;
 /// SI units of the compound dimensions that Boost.Units does not name.
 namespace si_units {
 namespace si = boost::units::si;
+/// The unit of a product.
 template <class A, class B>
 using Product = typename boost::units::multiply_typeof_helper<A, B>::type;
+/// The unit of a ratio.
 template <class A, class B>
 using Ratio = typename boost::units::divide_typeof_helper<A, B>::type;
-using VolumeFlow = Ratio<si::volume, si::time>;
-using MassFlow = Ratio<si::mass, si::time>;
-using SpecificConsumption = Ratio<si::mass, si::energy>;
-using DistancePerVolume = Ratio<si::length, si::volume>;
-using MassMoment = Product<si::mass, si::length>;
+using VolumeFlow = Ratio<si::volume, si::time>;           ///< m3/s
+using MassFlow = Ratio<si::mass, si::time>;               ///< kg/s
+using SpecificConsumption = Ratio<si::mass, si::energy>;  ///< kg/J
+using DistancePerVolume = Ratio<si::length, si::volume>;  ///< m/m3
+using MassMoment = Product<si::mass, si::length>;         ///< kg m
 }  // namespace si_units
 
+/// @name Quantities over any scalar, SI inside
+/// @{
+
+/// The quantity of that name, held in its SI unit.
 template <class T = double>
 using Length = Quantity<boost::units::si::length, T>;
 template <class T = double>
@@ -93,15 +99,22 @@ using VolumePerDistance = Area<T>;
 template <class T = double>
 using MassMoment = Quantity<si_units::MassMoment, T>;
 
+/// @}
+
 /// True for any quantity over any scalar.
 template <class Q>
 inline constexpr bool is_quantity = false;
+/// So it is.
 template <class U, class T>
 inline constexpr bool is_quantity<Quantity<U, T>> = true;
 
 /// One hundredth, for ratios quoted in per cent.
 inline constexpr double percent = 0.01;
-// Length
+
+/// @name Named units: length
+/// @{
+
+/// One of the unit of that name.
 inline constexpr Length<> metre = Length<>::from_value(1.0);
 inline constexpr Length<> millimetre = Length<>::from_value(0.001);
 inline constexpr Length<> centimetre = Length<>::from_value(0.01);
@@ -110,20 +123,35 @@ inline constexpr Length<> foot = Length<>::from_value(0.3048);
 inline constexpr Length<> inch = Length<>::from_value(0.0254);
 inline constexpr Length<> statute_mile = Length<>::from_value(1609.344);
 inline constexpr Length<> nautical_mile = Length<>::from_value(1852.0);
-// Area, volume
+/// @}
+
+/// @name Named units: area, volume
+/// @{
+
+/// One of the unit of that name.
 inline constexpr Area<> square_metre = Area<>::from_value(1.0);
 inline constexpr Area<> square_foot = Area<>::from_value(0.09290304);
 inline constexpr Volume<> cubic_metre = Volume<>::from_value(1.0);
 inline constexpr Volume<> litre = Volume<>::from_value(0.001);
 inline constexpr Volume<> us_gallon = Volume<>::from_value(0.003785411784);
 inline constexpr Volume<> imperial_gallon = Volume<>::from_value(0.00454609);
-// Time, rotation
+/// @}
+
+/// @name Named units: time, rotation
+/// @{
+
+/// One of the unit of that name.
 inline constexpr Duration<> second = Duration<>::from_value(1.0);
 inline constexpr Duration<> minute = Duration<>::from_value(60.0);
 inline constexpr Duration<> hour = Duration<>::from_value(3600.0);
 inline constexpr RotationRate<> revolution_per_second = RotationRate<>::from_value(1.0);
 inline constexpr RotationRate<> rpm = RotationRate<>::from_value(1.0 / 60.0);
-// Speed, acceleration
+/// @}
+
+/// @name Named units: speed, acceleration
+/// @{
+
+/// One of the unit of that name.
 inline constexpr Speed<> metre_per_second = Speed<>::from_value(1.0);
 inline constexpr Speed<> knot = Speed<>::from_value(1852.0 / 3600.0);
 inline constexpr Speed<> mph = Speed<>::from_value(0.44704);
@@ -133,7 +161,12 @@ inline constexpr Acceleration<> metre_per_second_squared = Acceleration<>::from_
 inline constexpr Acceleration<> foot_per_second_squared = Acceleration<>::from_value(0.3048);
 /// Standard gravity g_0, exact by definition.
 inline constexpr Acceleration<> standard_gravity = Acceleration<>::from_value(9.80665);
-// Mass, force
+/// @}
+
+/// @name Named units: mass, force
+/// @{
+
+/// One of the unit of that name.
 inline constexpr Mass<> kilogram = Mass<>::from_value(1.0);
 inline constexpr Mass<> gram = Mass<>::from_value(0.001);
 inline constexpr Mass<> tonne = Mass<>::from_value(1000.0);
@@ -149,7 +182,12 @@ inline constexpr Moment<> kilonewton_metre = Moment<>::from_value(1000.0);
 inline constexpr Moment<> foot_pound = Moment<>::from_value(0.3048 * 0.45359237 * 9.80665);
 /// One million British thermal units (international table): 1 Btu warms a pound of water by 1 F, 4186.8 J/(kg K).
 inline constexpr Moment<> million_btu = Moment<>::from_value(1e6 * 0.45359237 * 4186.8 / 1.8);
-// Power, pressure
+/// @}
+
+/// @name Named units: power, pressure
+/// @{
+
+/// One of the unit of that name.
 inline constexpr Power<> watt = Power<>::from_value(1.0);
 inline constexpr Power<> kilowatt = Power<>::from_value(1000.0);
 /// Mechanical horsepower, 550 ft lbf/s.
@@ -164,10 +202,20 @@ inline constexpr Pressure<> standard_atmosphere = Pressure<>::from_value(101325.
 inline constexpr Pressure<> pound_per_square_inch = Pressure<>::from_value(0.45359237 * 9.80665 / (0.0254 * 0.0254));
 /// Conventional inch of mercury at 0 C.
 inline constexpr Pressure<> inch_of_mercury = Pressure<>::from_value(3386.389);
-// Angle
+/// @}
+
+/// @name Named units: angle
+/// @{
+
+/// One of the unit of that name.
 inline constexpr Angle<> radian = Angle<>::from_value(1.0);
 inline constexpr Angle<> degree = Angle<>::from_value(std::numbers::pi / 180.0);
-// Media
+/// @}
+
+/// @name Named units: temperature, density, viscosity
+/// @{
+
+/// One of the unit of that name.
 inline constexpr Temperature<> kelvin = Temperature<>::from_value(1.0);
 inline constexpr Density<> kilogram_per_cubic_metre = Density<>::from_value(1.0);
 inline constexpr Density<> kilogram_per_litre = Density<>::from_value(1000.0);
@@ -178,7 +226,12 @@ inline constexpr Density<> slug_per_cubic_foot =
 inline constexpr KinematicViscosity<> square_metre_per_second = KinematicViscosity<>::from_value(1.0);
 inline constexpr KinematicViscosity<> square_foot_per_second = KinematicViscosity<>::from_value(0.09290304);
 inline constexpr DynamicViscosity<> pascal_second = DynamicViscosity<>::from_value(1.0);
-// Fuel
+/// @}
+
+/// @name Named units: fuel flow and economy
+/// @{
+
+/// One of the unit of that name.
 inline constexpr VolumeFlow<> litre_per_hour = VolumeFlow<>::from_value(0.001 / 3600.0);
 inline constexpr VolumeFlow<> us_gallon_per_hour = VolumeFlow<>::from_value(0.003785411784 / 3600.0);
 inline constexpr VolumeFlow<> imperial_gallon_per_hour = VolumeFlow<>::from_value(0.00454609 / 3600.0);
@@ -195,6 +248,7 @@ inline constexpr DistancePerVolume<> nautical_mile_per_litre = DistancePerVolume
 inline constexpr DistancePerVolume<> kilometre_per_litre = DistancePerVolume<>::from_value(1000.0 / 0.001);
 inline constexpr VolumePerDistance<> litre_per_nautical_mile = VolumePerDistance<>::from_value(0.001 / 1852.0);
 inline constexpr VolumePerDistance<> litre_per_kilometre = VolumePerDistance<>::from_value(0.001 / 1000.0);
+/// @}
 
 /// The number of `unit`s in `q`: `in(v, knot)`. The way out of the unit system.
 /// @param q any quantity
@@ -209,28 +263,32 @@ constexpr T in(const Quantity<U, T>& q, const std::type_identity_t<Quantity<U, d
 inline constexpr Temperature<> celsius_zero = Temperature<>::from_value(273.15);
 
 /// The temperature of `t` degrees Celsius.
-/// @param t temperature in degrees Celsius
+/// @param t temperature in degrees Celsius, any
 /// @return absolute temperature, kelvin
 template <class T>
-requires(!std::integral<T>) constexpr Temperature<T> celsius(const T& t) {
+requires(!std::integral<T> && !is_quantity<T>) constexpr Temperature<T> celsius(const T& t) {
   return Temperature<T>::from_value(t + celsius_zero.value());
 }
-/// @copydoc celsius
+/// The same for a number, whole ones too.
+/// @param t temperature in degrees Celsius, any
+/// @return absolute temperature, kelvin
 constexpr Temperature<> celsius(double t) { return celsius<double>(t); }
 
 /// The temperature of `t` degrees Fahrenheit, K = (F + 459.67)/1.8.
-/// @param t temperature in degrees Fahrenheit
+/// @param t temperature in degrees Fahrenheit, any
 /// @return absolute temperature, kelvin
 template <class T>
-requires(!std::integral<T>) constexpr Temperature<T> fahrenheit(const T& t) {
+requires(!std::integral<T> && !is_quantity<T>) constexpr Temperature<T> fahrenheit(const T& t) {
   return Temperature<T>::from_value((t + 459.67) / 1.8);
 }
-/// @copydoc fahrenheit
+/// The same for a number, whole ones too.
+/// @param t temperature in degrees Fahrenheit, any
+/// @return absolute temperature, kelvin
 constexpr Temperature<> fahrenheit(double t) { return fahrenheit<double>(t); }
 static_assert(std::same_as<decltype(celsius(15)), Temperature<>>, "a whole number of degrees is no whole kelvin");
 
 /// Degrees Celsius of an absolute temperature, t/C = T/K - 273.15.
-/// @param temperature absolute temperature
+/// @param temperature absolute temperature, any K
 /// @return degrees Celsius as a plain scalar
 template <class T>
 constexpr T in_celsius(const Temperature<T>& temperature) {

@@ -28,8 +28,8 @@ struct DriveTrain {
         count("lines", &DriveTrain::lines, 1, 12)};
   }
   /// The same drive train in another scalar.
-  template <class U>
-  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator DriveTrain<U>() const {  // NOLINT
+  template <class U>  // NOLINTNEXTLINE(google-explicit-constructor): widening loses nothing
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator DriveTrain<U>() const {
     return widen_fields<DriveTrain<U>>(*this);
   }
 };

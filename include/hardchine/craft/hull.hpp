@@ -17,10 +17,10 @@ struct Hull {
   Length<T> chine_beam = unset;              ///< b: beam over the chines, above 0.05 to 30 m
   Angle<T> deadrise = unset;                 ///< beta: deadrise, 0 to 45 deg
   Length<T> projected_chine_length = unset;  ///< L_p: length of the chines seen from above, above 0.1 to 150 m
-  BeamTaken beam_taken = BeamTaken::maximum_over_chines;
-  DeadriseTaken deadrise_taken = DeadriseTaken::mid_chine;
-  int number_of_hulls = 1;  ///< the prismatic method takes one
-  bool stepped = false;     ///< a stepped bottom is refused by the prismatic method
+  BeamTaken beam_taken = BeamTaken::maximum_over_chines;    ///< where on the real form
+  DeadriseTaken deadrise_taken = DeadriseTaken::mid_chine;  ///< where on the real form
+  int number_of_hulls = 1;                                  ///< the prismatic method takes one
+  bool stepped = false;                                     ///< a stepped bottom is refused by the prismatic method
 
   /// The field table.
   static constexpr auto fields() {
@@ -34,9 +34,8 @@ struct Hull {
         choice("stepped", &Hull::stepped)};
   }
   /// The same hull in another scalar.
-  template <class U>
-  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator Hull<U>()
-      const {  // NOLINT: a hull of numbers meets a speed of Duals
+  template <class U>  // NOLINTNEXTLINE(google-explicit-constructor): widening loses nothing
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator Hull<U>() const {
     return widen_fields<Hull<U>>(*this);
   }
 };

@@ -29,8 +29,8 @@ struct Loading {
                       field("VCG", &Loading::vcg, shown(metre, "m"), between(-5.0, 30.0), Need::optional)};
   }
   /// The same loading in another scalar.
-  template <class U>
-  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator Loading<U>() const {  // NOLINT
+  template <class U>  // NOLINTNEXTLINE(google-explicit-constructor): widening loses nothing
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator Loading<U>() const {
     return widen_fields<Loading<U>>(*this);
   }
 };
@@ -52,8 +52,8 @@ struct WeightItem {
                       field("z", &WeightItem::z, shown(metre, "m"), between(-5.0, 30.0), Need::optional)};
   }
   /// The same item in another scalar.
-  template <class U>
-  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator WeightItem<U>() const {  // NOLINT
+  template <class U>  // NOLINTNEXTLINE(google-explicit-constructor): widening loses nothing
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator WeightItem<U>() const {
     WeightItem<U> item = widen_fields<WeightItem<U>>(*this);
     item.name = name;
     return item;
@@ -61,6 +61,9 @@ struct WeightItem {
 };
 
 /// The function and the item in a message: "roll_up: gear", or the function alone for an item without a name.
+/// @param function the function that refuses
+/// @param name of the item, may be empty
+/// @return the place for the message
 inline std::string function_at(std::string_view function, std::string_view name) {
   return joined({function, name.empty() ? "" : ": ", name});
 }
@@ -69,7 +72,7 @@ inline std::string function_at(std::string_view function, std::string_view name)
 /// @param items at least one; masses 0 to 1e6 kg, their sum above 0
 /// @return mass and centre; a coordinate that any item with mass leaves unset is unset in the result
 /// @throws BadInput naming the item and the field, or if there is no item or no mass
-/// Source: trade_practice (statics): "light craft + people aboard + fluids as measured + gear aboard".
+/// Source: trade_practice (statics; practice): "light craft + people aboard + fluids as measured + gear aboard".
 template <class T>
 Loading<T> roll_up(std::span<const WeightItem<T>> items) {
   if (items.empty()) throw BadInput("roll_up", "items", "an empty list", "at least one item");
@@ -104,7 +107,7 @@ Loading<T> roll_up(std::span<const WeightItem<T>> items) {
 /// @param density of the water, 900 to 1200 kg/m3
 /// @return volume of displacement
 /// @throws BadInput naming the parameter
-/// Source: trade_practice (statics)
+/// Source: trade_practice (statics; practice)
 template <class T>
 Volume<T> displaced_volume(const Mass<T>& mass, const std::type_identity_t<Density<T>>& density) {
   check_value("displaced_volume", "displacement", mass, shown(kilogram, "kg"), above(0.0, 1e6));

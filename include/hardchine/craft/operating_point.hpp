@@ -13,19 +13,19 @@ enum class PointOrigin : std::uint8_t { measured, predicted, difference };
 /// A boat at one steady speed. What is not known stays unset.
 template <class T = double>
 struct OperatingPoint {
-  PointOrigin origin = PointOrigin::measured;
-  Speed<T> speed = unset;                ///< V through calm water, above 0 to 150 kn
-  RotationRate<T> engine_speed = unset;  ///< of the engines, 0 to 20000 rpm; optional
-  VolumeFlow<T> fuel_flow = unset;       ///< of all engines together, 0 to 20000 L/h; optional
-  Power<T> brake_power = unset;          ///< of all engines together; optional
-  Mass<T> displacement = unset;          ///< of the boat then; optional
-  T beam_froude_number = unset;          ///< C_v; optional
-  T volume_froude_number = unset;        ///< F_nV; optional
-  Angle<T> trim = unset;                 ///< running trim, bow up; optional
-  T mean_wetted_ratio = unset;           ///< lambda; optional
-  Force<T> bare_drag = unset;            ///< optional
-  Force<T> total_drag = unset;           ///< optional
-  Power<T> effective_power = unset;      ///< total drag x V; optional
+  PointOrigin origin = PointOrigin::measured;  ///< measured or predicted
+  Speed<T> speed = unset;                      ///< V through calm water, above 0 to 150 kn
+  RotationRate<T> engine_speed = unset;        ///< of the engines, 0 to 20000 rpm; optional
+  VolumeFlow<T> fuel_flow = unset;             ///< of all engines together, 0 to 20000 L/h; optional
+  Power<T> brake_power = unset;                ///< of all engines together, 0 to 50000 kW; optional
+  Mass<T> displacement = unset;                ///< of the boat then, above 0 to 1e6 kg; optional
+  T beam_froude_number = unset;                ///< C_v, 0 to 50; optional
+  T volume_froude_number = unset;              ///< F_nV, 0 to 50; optional
+  Angle<T> trim = unset;                       ///< running trim, bow up, -10 to 45 deg; optional
+  T mean_wetted_ratio = unset;                 ///< lambda, 0 to 60; optional
+  Force<T> bare_drag = unset;                  ///< 0 to 10000 kN; optional
+  Force<T> total_drag = unset;                 ///< 0 to 10000 kN; optional
+  Power<T> effective_power = unset;            ///< total drag x V, 0 to 50000 kW; optional
 
   /// The field table.
   static constexpr auto fields() {
@@ -46,9 +46,8 @@ struct OperatingPoint {
         choice("origin", &OperatingPoint::origin)};
   }
   /// The same point in another scalar.
-  template <class U>
-  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator OperatingPoint<U>()
-      const {  // NOLINT
+  template <class U>  // NOLINTNEXTLINE(google-explicit-constructor): widening loses nothing
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator OperatingPoint<U>() const {
     return widen_fields<OperatingPoint<U>>(*this);
   }
   /// Field by field; unset where either is unset.

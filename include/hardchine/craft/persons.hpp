@@ -17,6 +17,7 @@ enum class PersonStandard : std::uint8_t {
 /// @param standard iso_12217: 75 kg, iso_12217_child: 37.5 kg (iso_12217_3, printed); cfr_46_170: 185 lb
 ///   (cfr_46_170_090, paragraph (d)(1), printed; since 1 December 2011)
 /// @return mass of one person
+/// Source: iso_12217_3 and cfr_46_170_090 by name (printed)
 constexpr Mass<> person_mass(PersonStandard standard) {
   switch (standard) {
     case PersonStandard::iso_12217:

@@ -13,9 +13,9 @@ struct Tank {
   Volume<T> capacity = unset;   ///< above 0 to 1e6 L
   T fill = unset;               ///< content over capacity, 0 to 100 %
   Density<T> contents = unset;  ///< density at the temperature of the contents, 500 to 1500 kg/m3
-  Length<T> x = unset;          ///< centre of the contents forward of the transom; optional
-  Length<T> y = unset;          ///< to starboard; optional
-  Length<T> z = unset;          ///< above the keel; optional
+  Length<T> x = unset;          ///< centre of the contents forward of the transom, -5 to 150 m; optional
+  Length<T> y = unset;          ///< to starboard, -15 to 15 m; optional
+  Length<T> z = unset;          ///< above the keel, -5 to 30 m; optional
 
   /// The field table.
   static constexpr auto fields() {
@@ -28,8 +28,8 @@ struct Tank {
         field("z", &Tank::z, shown(metre, "m"), between(-5.0, 30.0), Need::optional)};
   }
   /// The same tank in another scalar.
-  template <class U>
-  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator Tank<U>() const {  // NOLINT
+  template <class U>  // NOLINTNEXTLINE(google-explicit-constructor): widening loses nothing
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator Tank<U>() const {
     Tank<U> tank = widen_fields<Tank<U>>(*this);
     tank.name = name;
     return tank;
@@ -40,6 +40,7 @@ struct Tank {
 /// @param tank a tank; ranges in its field table
 /// @return volume of the contents
 /// @throws BadInput naming the field
+/// Source: trade_practice (statics; practice)
 template <class T>
 Volume<T> contents_volume(const Tank<T>& tank) {
   check_fields(function_at("contents_volume", tank.name), tank);
@@ -50,6 +51,7 @@ Volume<T> contents_volume(const Tank<T>& tank) {
 /// @param tank a tank; ranges in its field table
 /// @return the item, at the tank's centre
 /// @throws BadInput naming the field
+/// Source: trade_practice (statics; practice)
 template <class T>
 WeightItem<T> weight_item(const Tank<T>& tank) {
   return {.name = tank.name, .mass = contents_volume(tank) * tank.contents, .x = tank.x, .y = tank.y, .z = tank.z};

@@ -12,7 +12,7 @@ enum class ThrustReference : std::uint8_t { not_chosen, distance_from_cg, point 
 /// The line of thrust in the centre plane. Make it with one of the functions below.
 template <class T = double>
 struct ThrustLine {
-  ThrustReference reference = ThrustReference::not_chosen;
+  ThrustReference reference = ThrustReference::not_chosen;  ///< how the line is given
   Angle<T> inclination = unset;         ///< eps: to the keel, positive when the thrust lifts, -20 to 30 deg
   Length<T> distance_below_cg = unset;  ///< f: of the line from the CG, positive when it passes below, -10 to 10 m
   Length<T> x = unset;                  ///< a point of the line, forward of the transom, -20 to 150 m
@@ -30,8 +30,8 @@ struct ThrustLine {
         choice("thrust reference", &ThrustLine::reference)};
   }
   /// The same line in another scalar.
-  template <class U>
-  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator ThrustLine<U>() const {  // NOLINT
+  template <class U>  // NOLINTNEXTLINE(google-explicit-constructor): widening loses nothing
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator ThrustLine<U>() const {
     return widen_fields<ThrustLine<U>>(*this);
   }
 };
@@ -84,10 +84,11 @@ ThrustLine<T> shaft_line(const ShaftPoint<T>& shaft) {
 
 /// Distance of the thrust line from the centre of gravity, f = (VCG - z_P) cos eps - (LCG - x_P) sin eps for a line
 /// through the point P (geometry).
-/// @param line the thrust line
-/// @param loading with LCG and VCG set if the line is given by a point
+/// @param line the thrust line; ranges in its field table
+/// @param loading ranges in its field table; with LCG and VCG set if the line is given by a point
 /// @return f, positive when the line passes below the CG
 /// @throws BadInput if the line was not chosen or what it needs is not set
+/// Source: trade_practice (geometry; practice)
 template <class T>
 Length<T> thrust_lever(const ThrustLine<T>& line, const Loading<T>& loading) {
   using std::cos;

@@ -69,6 +69,7 @@ inline void check_rows(std::string_view function, std::span<const OperatingPoint
 /// @param points in any order, speed set; steps without fuel flow are passed over
 /// @return the index of the step, nothing if economy over speed has no dip
 /// @throws BadInput naming the row and field out of range
+/// Source: trade_practice; evidence: practice.
 inline std::optional<std::size_t> hump_step(std::span<const OperatingPoint<>> points) {
   detail::check_rows("hump_step", points);
   std::vector<std::size_t> by_speed;
@@ -184,7 +185,7 @@ struct CurveCruise {
 /// with 16 it did in two. Engine speeds are good to about 1e-7 of their value, far better than the steps.
 /// Source: trade_practice (the rule) on monotone_cubic_method; evidence: practice.
 /// @param curve speed and fuel flow over engine speed
-/// @param from lowest engine speed at which the boat planes, curve.lowest() to curve.highest()
+/// @param from lowest engine speed at which the boat planes, any rpm from curve.lowest() to curve.highest()
 /// @param margin of the best economy, 0 to 50 %
 /// @return two points of the curve
 /// @throws BadInput if `from` is outside the curve (nothing is extrapolated) or the margin out of range
@@ -238,12 +239,16 @@ inline CurveCruise best_cruise_on_curve(const EconomyCurve& curve, const Rotatio
 }
 
 /// What is outside the usual: best cruise has no published limits, so nothing.
+/// @return no sentence
 inline std::vector<std::string_view> explain(const BestCruise&) { return explain(Flags{0}, best_cruise_method); }
 /// Sources and evidence of a best cruise.
+/// @return one line
 inline std::string cite(const BestCruise&) { return cite(best_cruise_method); }
 /// What is outside the usual: best cruise has no published limits, so nothing.
+/// @return no sentence
 inline std::vector<std::string_view> explain(const CurveCruise&) { return explain(Flags{0}, best_cruise_method); }
 /// Sources and evidence of a best cruise on the curve.
+/// @return one line
 inline std::string cite(const CurveCruise&) {
   return joined({cite(best_cruise_method), "; curve: ", cite(monotone_cubic_method)});
 }

@@ -11,7 +11,7 @@
 #pragma once
 
 // Boost 1.74 calls isnan without std and without including it.
-#include <math.h>
+#include <math.h>  // NOLINT(modernize-deprecated-headers): isnan in the global namespace
 
 #include <boost/math/interpolators/pchip.hpp>
 #include <cmath>

@@ -135,11 +135,13 @@ RangeResult<T> cruising_range(const RangeInput<T>& input) {
 }
 
 /// What is outside the usual: a range has no published limits, so nothing; whether there is one is its outcome.
+/// @return no sentence
 template <class T>
 std::vector<std::string_view> explain(const RangeResult<T>&) {
   return explain(Flags{0}, cruising_range_method);
 }
 /// Sources and evidence of a range.
+/// @return one line
 template <class T>
 std::string cite(const RangeResult<T>&) {
   return cite(cruising_range_method);

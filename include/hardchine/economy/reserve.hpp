@@ -25,11 +25,11 @@ class Reserve;
 template <class T = double>
 Reserve<T> no_reserve();
 template <class T>
-Reserve<T> reserve_of_capacity(const T& fraction);
+requires(!is_quantity<T>) Reserve<T> reserve_of_capacity(const T& fraction);
 template <class T = double>
 Reserve<T> reserve_thirds();
 template <class T>
-Reserve<T> reserve_per_leg(const T& fraction);
+requires(!is_quantity<T>) Reserve<T> reserve_per_leg(const T& fraction);
 template <class T>
 Reserve<T> reserve_volume(const Volume<T>& volume);
 
@@ -43,8 +43,8 @@ class Reserve {
   const Volume<T>& volume() const { return volume_; }  ///< held back by a fixed volume; 0 for the other rules
 
   /// The same reserve in another scalar.
-  template <class U>
-  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator Reserve<U>() const {  // NOLINT
+  template <class U>  // NOLINTNEXTLINE(google-explicit-constructor): widening loses nothing
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator Reserve<U>() const {
     return Reserve<U>(kind_, U(fraction_), widen<U>(volume_));
   }
 
@@ -77,7 +77,7 @@ Reserve<T> no_reserve() {
 /// @return the reserve
 /// @throws BadInput if the fraction is unset or out of range
 template <class T>
-Reserve<T> reserve_of_capacity(const T& fraction) {
+requires(!is_quantity<T>) Reserve<T> reserve_of_capacity(const T& fraction) {
   check_value("reserve_of_capacity", "fraction of capacity", fraction, shown_percent, between(0.0, 100.0));
   return Reserve<T>(ReserveKind::of_capacity, fraction, Volume<T>::from_value(T(0.0)));
 }
@@ -94,7 +94,7 @@ Reserve<T> reserve_thirds() {
 /// @return the reserve
 /// @throws BadInput if the fraction is unset or out of range
 template <class T>
-Reserve<T> reserve_per_leg(const T& fraction) {
+requires(!is_quantity<T>) Reserve<T> reserve_per_leg(const T& fraction) {
   check_value("reserve_per_leg", "fraction of each leg's burn", fraction, shown_percent, between(0.0, 500.0));
   return Reserve<T>(ReserveKind::per_leg, fraction, Volume<T>::from_value(T(0.0)));
 }
@@ -111,7 +111,7 @@ Reserve<T> reserve_volume(const Volume<T>& volume) {
 
 /// The reserve in the words of a report, for example "10 % of capacity held back".
 /// @param reserve any reserve over double
-/// @param unit the unit in which a fixed volume is written
+/// @param unit any unit of volume, in which a fixed volume is written, L unless given
 /// @param symbol what is printed after that number
 /// @return the words; numbers with at most six significant digits
 inline std::string words(const Reserve<double>& reserve, const Volume<>& unit = litre, std::string_view symbol = "L") {

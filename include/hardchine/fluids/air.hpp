@@ -29,8 +29,8 @@ struct Air {
         field("air pressure", &Air::pressure, shown(hectopascal, "hPa"), between(500.0, 1200.0), Need::optional)};
   }
   /// The same air in another scalar.
-  template <class U>
-  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator Air<U>() const {  // NOLINT
+  template <class U>  // NOLINTNEXTLINE(google-explicit-constructor): widening loses nothing
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator Air<U>() const {
     Air<U> air = widen_fields<Air<U>>(*this);
     air.flags = per_lane<U>(flags);
     air.method = method;
@@ -53,9 +53,8 @@ struct MoistAirCondition {
         field("relative humidity", &MoistAirCondition::relative_humidity, shown_percent, between(0.0, 100.0))};
   }
   /// The same condition in another scalar.
-  template <class U>
-  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator MoistAirCondition<U>()
-      const {  // NOLINT
+  template <class U>  // NOLINTNEXTLINE(google-explicit-constructor): widening loses nothing
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator MoistAirCondition<U>() const {
     return widen_fields<MoistAirCondition<U>>(*this);
   }
 };

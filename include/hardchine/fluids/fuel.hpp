@@ -33,15 +33,16 @@ struct Fuel {
                       choice("fuel band", &Fuel::band)};
   }
   /// The same fuel in another scalar.
-  template <class U>
-  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator Fuel<U>() const {  // NOLINT
+  template <class U>  // NOLINTNEXTLINE(google-explicit-constructor): widening loses nothing
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator Fuel<U>() const {
     return widen_fields<Fuel<U>>(*this);
   }
 };
 
 /// Petrol. Ask for the density where it matters: EN 228 allows 720 to 775 kg/m3 at 15 C (en_228, recalled).
-/// @param reference_density at 15 C; 745 kg/m3 if left out (practice)
+/// @param reference_density at 15 C, 600 to 1100 kg/m3 where it is used; 745 kg/m3 if left out (practice)
 /// @return the fuel
+/// Source: en_228 (recalled) for what is sold, trade_practice for the default
 template <Scalar T = double>
 constexpr Fuel<T> petrol(const Density<T>& reference_density = 745.0 * kilogram_per_cubic_metre) {
   return {.reference_density = reference_density};
@@ -49,8 +50,9 @@ constexpr Fuel<T> petrol(const Density<T>& reference_density = 745.0 * kilogram_
 
 /// Diesel. Ask for the density where it matters: EN 590 allows 820 to 845 kg/m3 at 15 C (en_590, printed), marine gas
 /// oil goes up to 890 (recalled).
-/// @param reference_density at 15 C; 840 kg/m3 if left out (practice)
+/// @param reference_density at 15 C, 600 to 1100 kg/m3 where it is used; 840 kg/m3 if left out (practice)
 /// @return the fuel
+/// Source: en_590 (printed) for what is sold, trade_practice for the default
 template <Scalar T = double>
 constexpr Fuel<T> diesel(const Density<T>& reference_density = 840.0 * kilogram_per_cubic_metre) {
   return {.reference_density = reference_density};

@@ -33,24 +33,24 @@ using HeatPerMass = Quantity<si_units::Ratio<boost::units::si::energy, boost::un
 
 /// Gross heat (higher heating value): the water in the exhaust condensed.
 struct GrossHeat {
-  static constexpr std::string_view words = "gross heat";
+  static constexpr std::string_view words = "gross heat";  ///< its name in messages
 };
 /// Net heat (lower heating value): the water in the exhaust stays steam.
 struct NetHeat {
-  static constexpr std::string_view words = "net heat";
+  static constexpr std::string_view words = "net heat";  ///< its name in messages
 };
 
 /// Heat of a volume of fuel, of a named kind; joules per cubic metre have the dimension of pressure.
 /// @tparam Kind GrossHeat or NetHeat
 template <class Kind, class T = double>
 struct HeatContent {
-  Pressure<T> per_volume = unset;
+  Pressure<T> per_volume = unset;  ///< H
 };
 /// CO2 that a fuel gives for its heat, of a named kind.
 /// @tparam Kind GrossHeat or NetHeat
 template <class Kind, class T = double>
 struct HeatFactor {
-  SpecificConsumption<T> co2_per_heat = unset;
+  SpecificConsumption<T> co2_per_heat = unset;  ///< f_H, mass of CO2 per heat
 };
 
 /// CO2 per volume of fuel, e = H f_H. Heat and factor must be of the same kind: anything else does not compile.
@@ -65,9 +65,10 @@ constexpr Density<T> co2_per_volume(const HeatContent<Kind, T>& heat,
 }
 
 /// Heat of a mass of fuel at a density, H = rho h.
-/// @param per_mass h
-/// @param density rho, of the fuel
+/// @param per_mass h, any J/kg
+/// @param density rho of the fuel, any kg/m3 above 0
 /// @return heat per volume of the same kind
+/// Source: trade_practice, a definition; evidence: practice.
 template <class Kind, class T>
 constexpr HeatContent<Kind, T> heat_content(const HeatPerMass<>& per_mass, const Density<T>& density) {
   return {.per_volume = density * per_mass};

@@ -36,8 +36,8 @@ struct Water {
               Need::optional)};
   }
   /// The same water in another scalar.
-  template <class U>
-  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator Water<U>() const {  // NOLINT
+  template <class U>  // NOLINTNEXTLINE(google-explicit-constructor): widening loses nothing
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator Water<U>() const {
     Water<U> water = widen_fields<Water<U>>(*this);
     water.flags = per_lane<U>(flags);
     water.method = method;
@@ -137,8 +137,8 @@ struct Salinity {
                             between(water_limits[1].low, water_limits[1].high))};
   }
   /// The same salinity in another scalar.
-  template <class U>
-  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator Salinity<U>() const {  // NOLINT
+  template <class U>  // NOLINTNEXTLINE(google-explicit-constructor): widening loses nothing
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator Salinity<U>() const {
     return widen_fields<Salinity<U>>(*this);
   }
 };
@@ -149,6 +149,7 @@ inline constexpr double reference_salinity_ratio = 35.16504 / 35.0;
 /// The absolute salinity of `S_A` grams of salt per kilogram of sea water.
 /// @param S_A grams per kilogram; 0 to 42 is accepted by the functions that use it
 /// @return the salinity
+/// Source: teos10_2010, a definition (transcribed)
 template <Scalar T>
 constexpr Salinity<T> absolute_salinity(const T& S_A) {
   return {.mass_fraction = S_A * gram_per_kilogram};
@@ -156,12 +157,14 @@ constexpr Salinity<T> absolute_salinity(const T& S_A) {
 /// The absolute salinity of `S_A` grams of salt per kilogram of sea water.
 /// @param S_A grams per kilogram; 0 to 42 is accepted by the functions that use it
 /// @return the salinity
+/// Source: teos10_2010, a definition (transcribed)
 constexpr Salinity<> absolute_salinity(double S_A) { return absolute_salinity<double>(S_A); }
 
 /// The absolute salinity of a practical salinity, S_A = S_P 35.16504/35 g/kg. The salinity anomaly is ignored, up to
 /// 0.09 g/kg in the Baltic and in estuaries (teos10_2010, transcribed).
 /// @param S_P practical salinity, a plain number as a conductivity meter shows it; 0 to 41.8 is accepted
 /// @return the salinity
+/// Source: teos10_2010 (transcribed)
 template <Scalar T>
 constexpr Salinity<T> practical_salinity(const T& S_P) {
   return absolute_salinity<T>(S_P * reference_salinity_ratio);
@@ -169,18 +172,21 @@ constexpr Salinity<T> practical_salinity(const T& S_P) {
 /// The absolute salinity of a practical salinity, the anomaly ignored.
 /// @param S_P practical salinity, a plain number; 0 to 41.8 is accepted by the functions that use it
 /// @return the salinity
+/// Source: teos10_2010 (transcribed)
 constexpr Salinity<> practical_salinity(double S_P) { return practical_salinity<double>(S_P); }
 
 /// Grams of salt per kilogram of sea water.
-/// @param salinity absolute salinity
+/// @param salinity any absolute salinity
 /// @return S_A as a plain scalar
+/// Source: teos10_2010, a definition (transcribed)
 template <class T>
 constexpr T in_absolute_salinity(const Salinity<T>& salinity) {
   return salinity.mass_fraction / gram_per_kilogram;
 }
 /// The practical salinity of an absolute one, the anomaly ignored.
-/// @param salinity absolute salinity
+/// @param salinity any absolute salinity
 /// @return S_P as a plain scalar
+/// Source: teos10_2010 (transcribed)
 template <class T>
 constexpr T in_practical_salinity(const Salinity<T>& salinity) {
   return in_absolute_salinity(salinity) / reference_salinity_ratio;
@@ -417,7 +423,7 @@ inline Water<> ittc_row(std::string_view function, std::span<const IttcRow> rows
 
 /// Fresh water as the ITTC table has it, for work that must quote it. Rows only, no interpolation: between rows 5 K
 /// apart a straight line would be up to 0.5 % off in viscosity. Printed values carry no derivative.
-/// @param temperature 1, 5, 10, 15, 20, 25 or 30 C
+/// @param temperature one of 1, 5, 10, 15, 20, 25, 30 C
 /// @return density, kinematic viscosity and vapour pressure of that row
 /// @throws BadInput for any other temperature
 /// Source: ittc_7_5_02_01_03 (2011), transcribed.
@@ -427,7 +433,7 @@ inline Water<> ittc_fresh_water(const Temperature<>& temperature) {
 
 /// Sea water of 35.16504 g/kg as the ITTC table has it, for work that must quote it; its density is about one atmosphere
 /// too deep, 44 ppm (see the head of this file). Rows only, no interpolation.
-/// @param temperature 1, 5, 10, 15, 20, 25 or 30 C
+/// @param temperature one of 1, 5, 10, 15, 20, 25, 30 C
 /// @return density, kinematic viscosity and vapour pressure of that row
 /// @throws BadInput for any other temperature
 /// Source: ittc_7_5_02_01_03 (2011), transcribed.

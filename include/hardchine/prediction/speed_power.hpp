@@ -35,6 +35,8 @@ enum class PlaningBalance : std::uint8_t {
 };
 
 /// The balance in the words of a report.
+/// @param balance any
+/// @return a short phrase
 constexpr std::string_view words(PlaningBalance balance) {
   switch (balance) {
     case PlaningBalance::closed:
@@ -49,7 +51,7 @@ constexpr std::string_view words(PlaningBalance balance) {
 
 /// The running state by the balance that is named.
 /// @param balance which one
-/// @param in as planing_equilibrium()
+/// @param in as for planing_equilibrium()
 /// @return as planing_equilibrium()
 /// @throws BadInput as planing_equilibrium()
 template <class T = double>
@@ -89,7 +91,7 @@ struct SpeedPowerInput {
   PlaningInput<T> craft = {};                ///< hull, loading, water, thrust line, speed, appendages and air
   T overall_propulsive_coefficient = unset;  ///< OPC on total drag, 5 to 100 %
   T drag_factor = T(1.0);                    ///< times the total drag, 0.5 to 3; 1 unless the method's bias is tried
-  PlaningBalance balance = PlaningBalance::closed;
+  PlaningBalance balance = PlaningBalance::closed;  ///< which form of the equilibrium
 
   /// The field table.
   static constexpr auto fields() {
@@ -100,9 +102,8 @@ struct SpeedPowerInput {
                       choice("balance", &SpeedPowerInput::balance)};
   }
   /// The same question in another scalar.
-  template <class U>
-  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator SpeedPowerInput<U>()
-      const {  // NOLINT
+  template <class U>  // NOLINTNEXTLINE(google-explicit-constructor): widening loses nothing
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator SpeedPowerInput<U>() const {
     return widen_fields<SpeedPowerInput<U>>(*this);
   }
 };
@@ -139,7 +140,7 @@ PowerNeeded<T> power_needed(const SpeedPowerInput<T>& input) {
 }
 
 /// The power for each of some speeds.
-/// @param input craft (its own speed is not read), coefficient, drag factor
+/// @param input as for power_needed(); the speed of its craft is not read
 /// @param speeds each above 0.2 to 200 kn
 /// @return one entry a speed, in their order
 /// @throws BadInput as power_needed()
@@ -170,13 +171,14 @@ struct SpeedSteps {
 };
 
 /// Speeds at equal steps.
-/// @param steps first and last speed, number of speeds
+/// @param steps first and last speed (above 0.2 to 200 kn), number of speeds (2 to 10000)
 /// @return the speeds, both ends included
 /// @throws BadInput for a field that is unset or out of range
 inline std::vector<Speed<>> equal_steps(const SpeedSteps& steps) {
   check_fields("equal_steps", steps);
   std::vector<Speed<>> speeds;
   const int last = steps.number - 1;
+  speeds.reserve(static_cast<std::size_t>(steps.number));
   for (int i = 0; i < last; ++i) speeds.push_back(steps.from + (steps.to - steps.from) * (double(i) / last));
   speeds.push_back(steps.to);
   return speeds;
@@ -243,9 +245,8 @@ struct TopSpeedInput {
                             between(0.0, 10.0))};
   }
   /// The same question in another scalar.
-  template <class U>
-  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator TopSpeedInput<U>()
-      const {  // NOLINT
+  template <class U>  // NOLINTNEXTLINE(google-explicit-constructor): widening loses nothing
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator TopSpeedInput<U>() const {
     return widen_fields<TopSpeedInput<U>>(*this);
   }
 };
@@ -308,11 +309,12 @@ struct Place {
 /// How many steps a search takes, equal in ln V: from C_v 1 to 13 each is 1.1 % of the speed.
 inline constexpr int search_steps = 240;
 
-/// The search on plain numbers.
-inline TopSpeed<double> search(TopSpeedInput<double> input, const Speed<>& from, const Speed<>& to) {
+/// The search on plain numbers. (A template on double, so that only who calls it pays for compiling the equilibrium.)
+template <class T>
+requires(std::same_as<T, double>) TopSpeed<T> search(TopSpeedInput<T> input, const Speed<>& from, const Speed<>& to) {
   const auto place = [&](const Speed<>& speed) {
     input.run.craft.speed = speed;
-    const PowerNeeded<double> needed = power_needed(input.run);
+    const PowerNeeded<T> needed = power_needed(input.run);
     Place p{speed, std::nullopt, needed.brake_power,
             needed.state.volume_froude_number >= input.least_planing_froude_number};
     if (needed.state.outcome == Outcome::converged) p.excess = 1.0 - needed.brake_power / input.brake_power;
@@ -320,7 +322,7 @@ inline TopSpeed<double> search(TopSpeedInput<double> input, const Speed<>& from,
   };
   std::vector<Place> answered;
   bool last_answered = false;
-  TopSpeed<double> result;
+  TopSpeed<T> result;
   const double step = std::log(to / from) / search_steps;
   for (int i = 0; i <= search_steps; ++i) {
     const Place p = place(i == search_steps ? to : from * std::exp(step * i));
@@ -350,7 +352,7 @@ inline TopSpeed<double> search(TopSpeedInput<double> input, const Speed<>& from,
   }
   if (answered.empty()) return result;
   // The least planing power often lies where planing begins, between two places of the search.
-  const PlaningInput<>& craft = input.run.craft;
+  const PlaningInput<T>& craft = input.run.craft;
   const Speed<> begins =
       metre_per_second *
       (input.least_planing_froude_number /
@@ -406,8 +408,9 @@ requires(std::same_as<Plain<T>, double>) TopSpeed<T> top_speed(TopSpeedInput<T> 
   // The craft's own speed is not read: any accepted one passes its door.
   input.run.craft.speed = widen<T>(10.0 * knot);
   check_fields(function, input);
-  const TopSpeedInput<double> numbers = prediction_detail::plain_fields<TopSpeedInput<double>>(input);
-  const PlaningInput<>& craft = numbers.run.craft;
+  using Number = Plain<T>;  // double, but only known when called: who does not call pays for no equilibrium
+  const TopSpeedInput<Number> numbers = prediction_detail::plain_fields<TopSpeedInput<Number>>(input);
+  const PlaningInput<Number>& craft = numbers.run.craft;
   const Speed<> of_C_v_1 = sqrt(craft.gravity * craft.hull.chine_beam);
   const Speed<> from = is_set(input.search_from) ? input.search_from : of_C_v_1 * planing_limits[4].low;
   const Speed<> to =
@@ -415,7 +418,7 @@ requires(std::same_as<Plain<T>, double>) TopSpeed<T> top_speed(TopSpeedInput<T> 
   if (!(from < to))
     throw BadInput(function, "search to", plain_number(in(to, knot)) + " kn",
                    joined({"above ", plain_number(in(from, knot)), " kn, where the search starts"}));
-  TopSpeed<double> found = prediction_detail::search(numbers, from, to);
+  TopSpeed<Number> found = prediction_detail::search(numbers, from, to);
   TopSpeed<T> result;
   result.outcome = found.outcome;
   result.roots = std::move(found.roots);
@@ -433,9 +436,10 @@ requires(std::same_as<Plain<T>, double>) TopSpeed<T> top_speed(TopSpeedInput<T> 
       input.run.craft.speed = Speed<T>::from_value(speed);
       return T(power_needed(input.run).brake_power / input.brake_power);
     };
-    SpeedPowerInput<Dual<1>> along = numbers.run;
+    using Along = Dual<1, Number>;
+    SpeedPowerInput<Along> along = numbers.run;
     along.craft.speed = seed<1>(found.speed, 0);
-    const Dual<1> slope = power_needed(along).brake_power / widen<Dual<1>>(numbers.brake_power);
+    const Along slope = power_needed(along).brake_power / widen<Along>(numbers.brake_power);
     result.speed = Speed<T>::from_value(carry_derivatives<T>(found.speed.value(), power_ratio, slope.derivative[0]));
     input.run.craft.speed = result.speed;
   }
@@ -481,9 +485,9 @@ struct TopSpeedSpan {
 };
 
 /// Top speed at both ends of a span of drag.
-/// Source: trade_practice (top_speed() twice); the default span is drag_bias_method.
-/// @param input as top_speed(); the bias multiplies its drag factor
-/// @param bias span of drag over the method's
+/// Source: trade_practice (top_speed() twice; practice); the default span is drag_bias_method.
+/// @param input as for top_speed(); the bias multiplies its drag factor
+/// @param bias span of drag over the method's, each end -50 to 100 %
 /// @return both ends
 /// @throws BadInput as top_speed(), or a bias out of range or the wrong way round
 template <class T = double>
@@ -503,6 +507,7 @@ requires(std::same_as<Plain<T>, double>) TopSpeedSpan<T> top_speed_span(const To
 
 /// What is outside the usual: of the coefficient and of the drag method, one sentence a flag.
 /// @param needed of power_needed()
+/// @return the sentences
 template <class T>
 requires std::same_as<PerLane<T, Flags>, Flags> std::vector<std::string_view> explain(const PowerNeeded<T>& needed) {
   std::vector<std::string_view> sentences = explain(needed.flags, *needed.method);
@@ -511,30 +516,35 @@ requires std::same_as<PerLane<T, Flags>, Flags> std::vector<std::string_view> ex
 }
 /// Sources and evidence of a power.
 /// @param needed of power_needed()
+/// @return one line
 template <class T>
 std::string cite(const PowerNeeded<T>& needed) {
   return joined({cite(*needed.method), "; drag: ", cite(needed.state)});
 }
 /// What is outside the usual at the top speed, one sentence a flag.
 /// @param top of top_speed()
+/// @return the sentences
 template <class T>
 std::vector<std::string_view> explain(const TopSpeed<T>& top) {
   return explain(top.at_top);
 }
 /// Sources and evidence of a top speed.
 /// @param top of top_speed()
+/// @return one line
 template <class T>
 std::string cite(const TopSpeed<T>& top) {
   return joined({cite(*top.method), "; ", cite(top.at_top)});
 }
 /// What is outside the usual at the slower end of the span, one sentence a flag.
 /// @param span of top_speed_span()
+/// @return the sentences
 template <class T>
 std::vector<std::string_view> explain(const TopSpeedSpan<T>& span) {
   return explain(span.at_greatest_drag);
 }
 /// Sources and evidence of a span.
 /// @param span of top_speed_span()
+/// @return one line
 template <class T>
 std::string cite(const TopSpeedSpan<T>& span) {
   return joined({cite(*span.method), "; ", cite(span.at_least_drag)});

@@ -32,7 +32,7 @@ inline constexpr Range speed = between(0.0, 150.0);               ///< knots
 inline constexpr Range moving = above(0.0, 150.0);                ///< knots
 inline constexpr Range any_slip = between(-1000.0, 100.0);        ///< per cent
 inline constexpr Range slip_under_way = between(-1000.0, 99.99);  ///< per cent; at 100 % the boat stands
-inline constexpr Range wake_fraction = between(-0.5, 0.9);
+inline constexpr Range wake_fraction = between(-0.5, 0.9);        ///< a ratio
 }  // namespace slip_ranges
 
 /// What turns the screw: the input of theoretical_speed().
@@ -49,8 +49,8 @@ struct ScrewSpeed {
                       field("pitch", &ScrewSpeed::pitch, shown(inch, "in"), slip_ranges::pitch)};
   }
   /// The same input in another scalar.
-  template <class U>
-  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator ScrewSpeed<U>() const {  // NOLINT
+  template <class U>  // NOLINTNEXTLINE(google-explicit-constructor): widening loses nothing
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator ScrewSpeed<U>() const {
     return widen_fields<ScrewSpeed<U>>(*this);
   }
 };
@@ -72,8 +72,8 @@ struct ScrewAdvance {
         field("speed", &ScrewAdvance::speed, shown(knot, "kn"), slip_ranges::speed)};
   }
   /// The same input in another scalar.
-  template <class U>
-  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator ScrewAdvance<U>() const {  // NOLINT
+  template <class U>  // NOLINTNEXTLINE(google-explicit-constructor): widening loses nothing
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator ScrewAdvance<U>() const {
     return widen_fields<ScrewAdvance<U>>(*this);
   }
 };
@@ -95,9 +95,8 @@ struct SpeedFromSlip {
         field("apparent slip", &SpeedFromSlip::apparent_slip, shown_percent, slip_ranges::any_slip)};
   }
   /// The same input in another scalar.
-  template <class U>
-  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator SpeedFromSlip<U>()
-      const {  // NOLINT
+  template <class U>  // NOLINTNEXTLINE(google-explicit-constructor): widening loses nothing
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator SpeedFromSlip<U>() const {
     return widen_fields<SpeedFromSlip<U>>(*this);
   }
 };
@@ -119,9 +118,8 @@ struct PitchFromSlip {
         field("apparent slip", &PitchFromSlip::apparent_slip, shown_percent, slip_ranges::slip_under_way)};
   }
   /// The same input in another scalar.
-  template <class U>
-  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator PitchFromSlip<U>()
-      const {  // NOLINT
+  template <class U>  // NOLINTNEXTLINE(google-explicit-constructor): widening loses nothing
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator PitchFromSlip<U>() const {
     return widen_fields<PitchFromSlip<U>>(*this);
   }
 };
@@ -143,9 +141,8 @@ struct EngineSpeedFromSlip {
         field("apparent slip", &EngineSpeedFromSlip::apparent_slip, shown_percent, slip_ranges::slip_under_way)};
   }
   /// The same input in another scalar.
-  template <class U>
-  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator EngineSpeedFromSlip<U>()
-      const {  // NOLINT
+  template <class U>  // NOLINTNEXTLINE(google-explicit-constructor): widening loses nothing
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator EngineSpeedFromSlip<U>() const {
     return widen_fields<EngineSpeedFromSlip<U>>(*this);
   }
 };
@@ -167,9 +164,8 @@ struct ReductionRatioFromSlip {
         field("apparent slip", &ReductionRatioFromSlip::apparent_slip, shown_percent, slip_ranges::slip_under_way)};
   }
   /// The same input in another scalar.
-  template <class U>
-  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator ReductionRatioFromSlip<U>()
-      const {  // NOLINT
+  template <class U>  // NOLINTNEXTLINE(google-explicit-constructor): widening loses nothing
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator ReductionRatioFromSlip<U>() const {
     return widen_fields<ReductionRatioFromSlip<U>>(*this);
   }
 };

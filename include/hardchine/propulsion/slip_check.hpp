@@ -114,6 +114,8 @@ enum class BoatType : std::uint8_t {
 };
 
 /// The boat type in the words of a report.
+/// @param type any
+/// @return a short phrase
 constexpr std::string_view words(BoatType type) {
   switch (type) {
     case BoatType::not_said:
@@ -145,9 +147,10 @@ enum class RunsAs : std::uint8_t { steadily, on_the_hump };
 
 /// A row of the table of typical slips.
 struct TypicalSlip {
-  BoatType type;        ///< of the row
-  Speed<> above, upto;  ///< speeds of the row
-  double slip;          ///< typical apparent slip
+  BoatType type;  ///< of the row
+  Speed<> above;  ///< lower end of its speeds
+  Speed<> upto;   ///< upper end of its speeds
+  double slip;    ///< typical apparent slip
 };
 
 /// Typical slips by boat type. Source: gerr_1989; evidence: recalled.
@@ -176,9 +179,11 @@ inline constexpr Method trade_slip_bands_method{.name = "Bands of apparent slip 
                                                 .limits = {},
                                                 .instead_beyond = "slip of the same hull measured before"};
 
-/// Speeds in knots where the fit of typical slip over speed is used: below them it leaves its own table (at 5 kn 56 %
-/// against 45 %).
-inline constexpr double typical_slip_fit_from = 9.0, typical_slip_fit_to = 90.0;
+/// Least speed in knots where the fit of typical slip over speed is used: below it the fit leaves its own table (at
+/// 5 kn 56 % against 45 %).
+inline constexpr double typical_slip_fit_from = 9.0;
+/// Greatest speed in knots where the fit is used: there its table ends.
+inline constexpr double typical_slip_fit_to = 90.0;
 
 /// Typical apparent slip over speed, s = 1.4/V_kn^0.57: 20 kn 25 %, 30 kn 20 %, 60 kn 14 %.
 /// Source: gerr_1989; evidence: recalled.
@@ -212,6 +217,8 @@ inline TypicalSlip typical_slip_row(BoatType type, const Speed<>& speed) {
 enum class BandOrigin : std::uint8_t { typical, trade, own };
 
 /// The origin in the words of a report.
+/// @param origin any
+/// @return a short phrase
 constexpr std::string_view words(BandOrigin origin) {
   switch (origin) {
     case BandOrigin::typical:
@@ -237,7 +244,7 @@ struct SlipBand {
 /// The trade's band for a boat, if it has one.
 /// @param type of the boat
 /// @param runs on the hump 30 to 60 % whatever the boat
-/// @return the band or nothing. Source: trade_practice (outboards and stern drives, trimmed out on plane)
+/// @return the band or nothing. Source: trade_practice (outboards and stern drives, trimmed out on plane; practice)
 constexpr std::optional<SlipBand> trade_slip_band(BoatType type, RunsAs runs) {
   if (runs == RunsAs::on_the_hump) return SlipBand{0.30, 0.60, BandOrigin::trade};
   switch (type) {
@@ -263,6 +270,8 @@ struct BandJudgement {
 };
 
 /// The judgement in the words of a report, for example "above, but by less than its uncertainty".
+/// @param judgement of judge_slip()
+/// @return a short phrase
 constexpr std::string_view words(const BandJudgement& judgement) {
   const bool sure = judgement.beyond_uncertainty;
   switch (judgement.position) {
@@ -280,6 +289,7 @@ constexpr std::string_view words(const BandJudgement& judgement) {
 /// @param slip with its expanded uncertainty
 /// @param band low and high
 /// @return where it sits
+/// Source: trade_practice; evidence: practice.
 inline BandJudgement judge_slip(const UncertainSlip<>& slip, const SlipBand& band) {
   const double U = slip.expanded_uncertainty;
   if (slip.slip < band.low) return {band, BandPosition::below, slip.slip + U < band.low};
@@ -404,7 +414,7 @@ inline std::string words(const SlipCause& cause, const CauseUnits& units = {}) {
 
 /// What explains a slip outside its band and leaves no number.
 /// @param position of the slip
-/// @return words, none for a slip inside. Source: trade_practice
+/// @return words, none for a slip inside. Source: trade_practice (practice)
 inline std::span<const std::string_view> causes_without_number(BandPosition position) {
   static constexpr std::array<std::string_view, 4> too_small{
       "runs one way only, current not removed", "wake of the hull on the propeller", "running down a sea",

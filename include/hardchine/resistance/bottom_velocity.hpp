@@ -31,7 +31,7 @@ T bottom_velocity_ratio_squared(const PlaningAttitude<T>& attitude, const Angle<
 }  // namespace planing_detail
 
 /// The square of the velocity ratio, (V_1/V)^2 = 1 - C_Ldb/(lambda cos tau).
-/// @param attitude trim, lambda and C_v; ranges in its fields
+/// @param attitude trim, lambda and C_v; ranges in its field table
 /// @param deadrise beta, 0 to 45 deg; published up to 30
 /// @return (V_1/V)^2: not positive where the method has no answer (small lambda, large trim), above 1 where the dynamic
 ///   lift comes out negative (small trim, high deadrise). Published for C_v 1 to 13

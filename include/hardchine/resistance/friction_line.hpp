@@ -17,18 +17,22 @@ enum class FrictionLine : std::uint8_t {
   schoenherr_textbook  ///< 1/sqrt(C_F) = 4.13 log10(Re C_F): 0.08 to 0.10 % higher
 };
 
+/// The limits of every friction line.
 inline constexpr std::array<Limit, 1> friction_limits{
     {{"Reynolds number below 2e6: a model without turbulence stimulation may run laminar", "trade_practice", 2e6,
       no_limit}}};
 
+/// The line of 1957, C_F = 0.075/(log10 Re - 2)^2.
 inline constexpr Method ittc_1957_method{"ITTC 1957 model-ship correlation line",
                                          "molland_2011",
                                          "eq 4.15",
                                          Evidence::printed,
                                          friction_limits,
                                          "a laminar or transitional line with measured transition"};
+/// 0.242/sqrt(C_F) = log10(Re C_F). Its constant is recalled.
 inline constexpr Method schoenherr_method{"Schoenherr line",  "savitsky_brown_1976", "worked case; constant 0.242",
                                           Evidence::recalled, friction_limits,       "ITTC 1957 line"};
+/// 1/sqrt(C_F) = 4.13 log10(Re C_F).
 inline constexpr Method schoenherr_textbook_method{"Schoenherr line as a textbook prints it",
                                                    "molland_2011",
                                                    "eq 4.10",
@@ -38,7 +42,7 @@ inline constexpr Method schoenherr_textbook_method{"Schoenherr line as a textboo
 
 /// The method behind a line.
 /// @param line a friction line
-/// @return its name, source, evidence and limits
+/// @return its name, source, evidence (of schoenherr: recalled) and limits
 constexpr const Method& method_of(FrictionLine line) {
   switch (line) {
     case FrictionLine::ittc_1957:

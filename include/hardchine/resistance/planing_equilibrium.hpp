@@ -76,18 +76,21 @@ inline constexpr std::array<Limit, 16> planing_limits{{
     {"friction by the Schoenherr line with a recalled constant", "savitsky_brown_1976", 0.0, 0.0},
 }};
 
+/// The default: all three balances closed.
 inline constexpr Method planing_closed_method{"prismatic planing equilibrium, closed balance",
                                               "savitsky_1964",
                                               "eq 1-5, 15, 16, 18-25, 28-31",
                                               Evidence::printed,
                                               planing_limits,
                                               "a regression of the pre-planing range, or a model test"};
+/// As the paper solves it (eq 35), the whole weight on the bottom.
 inline constexpr Method planing_general_method{"prismatic planing equilibrium, the paper's general form",
                                                "savitsky_1964",
                                                "eq 1-5, 15, 16, 18-25, 28, 34, 35",
                                                Evidence::printed,
                                                planing_limits,
                                                "the closed balance"};
+/// The paper's eq 37, all forces through the centre of gravity.
 inline constexpr Method planing_short_method{"prismatic planing equilibrium, the paper's short form",
                                              "savitsky_1964",
                                              "eq 1-5, 15, 16, 18-25, 28, 37",
@@ -98,16 +101,16 @@ inline constexpr Method planing_short_method{"prismatic planing equilibrium, the
 /// What the prismatic equilibrium is asked.
 template <class T = double>
 struct PlaningInput {
-  Hull<T> hull = {};               ///< beam, deadrise, chine length; one hull, no step
-  Loading<T> loading = {};         ///< displacement, LCG and VCG (the short form needs no VCG)
-  Water<T> water = {};             ///< density and viscosity
-  ThrustLine<T> thrust_line = {};  ///< a named choice; the short form ignores it
-  Speed<T> speed = unset;          ///< V, above 0.2 to 200 kn
-  FrictionLine friction_line = FrictionLine::ittc_1957;
-  T roughness_allowance = T(attc_standard_allowance);  ///< added to C_F, -0.001 to 0.01; 0 against smooth model data
-  BottomVelocity bottom_velocity = BottomVelocity::mean_over_bottom;
-  AddedDrag<T> added_drag = {};                          ///< appendages and air; none by default
-  Acceleration<T> gravity = widen<T>(standard_gravity);  ///< g, 9.7 to 9.9 m/s2
+  Hull<T> hull = {};                                     ///< beam, deadrise, chine length; one hull, no step
+  Loading<T> loading = {};                               ///< displacement, LCG and VCG (the short form needs no VCG)
+  Water<T> water = {};                                   ///< density and viscosity
+  ThrustLine<T> thrust_line = {};                        ///< a named choice; the short form ignores it
+  Speed<T> speed = unset;                                ///< V, above 0.2 to 200 kn
+  FrictionLine friction_line = FrictionLine::ittc_1957;  ///< by name
+  T roughness_allowance = T(attc_standard_allowance);    ///< added to C_F, -0.001 to 0.01; 0 against smooth model data
+  BottomVelocity bottom_velocity = BottomVelocity::mean_over_bottom;  ///< or the boat's own speed
+  AddedDrag<T> added_drag = {};                                       ///< appendages and air; none by default
+  Acceleration<T> gravity = widen<T>(standard_gravity);               ///< g, 9.7 to 9.9 m/s2
 
   /// The field table.
   static constexpr auto fields() {
@@ -666,7 +669,7 @@ RunningState<T> report(const PlaningInput<T>& in, const Case<T>& c, const Answer
   put(s.friction_force, x.bottom.D_f);
   put(s.pressure_drag, x.pressure_drag);
   put(s.bare_drag, x.bare_drag);
-  const WettedLengths<T> lengths = wetted_lengths<T>(
+  const WettedLengths<T> lengths = planing_detail::wetted_lengths<T>(
       {.chine_beam = b, .deadrise = in.hull.deadrise, .trim = Angle<T>::from_value(tau), .mean_wetted_ratio = lambda});
   put(s.keel_wetted_length, lengths.keel.value());
   put(s.chine_wetted_length, lengths.chine.value());
@@ -696,7 +699,7 @@ RunningState<T> report(const PlaningInput<T>& in, const Case<T>& c, const Answer
 ///   Derivatives (Dual) are exact to rounding by the implicit function theorem; kinks: in the draft lambda 1.3 of a flat
 ///   bottom, and zero deadrise, where the draft jumps and its derivative is that of the flat branch.
 /// @throws BadInput naming the field; for more than one hull or a step; for an LCG ahead of the chines
-/// Source: savitsky_1964 eq 1-5, 15, 16, 18-25, 28-31 (printed)
+/// Source: savitsky_1964 eq 1-5, 15, 16, 18-25, 28-31 (printed); by FrictionLine::schoenherr recalled and flagged
 template <class T = double>
 RunningState<T> planing_equilibrium(const PlaningInput<T>& in) {
   using namespace planing_detail;
@@ -711,10 +714,10 @@ RunningState<T> planing_equilibrium(const PlaningInput<T>& in) {
 
 /// The paper's general form: thrust line and VCG count, the whole weight stays on the bottom (eq 34, 35).
 /// Kept as printed, inconsistent at second order, for the paper's own cases: 0.1 to 3.6 % more drag than the closed one.
-/// @param in as planing_equilibrium
-/// @return as planing_equilibrium
-/// @throws BadInput as planing_equilibrium
-/// Source: savitsky_1964 eq 1-5, 15, 16, 18-25, 28, 34, 35 (printed)
+/// @param in as for planing_equilibrium()
+/// @return as planing_equilibrium()
+/// @throws BadInput as planing_equilibrium()
+/// Source: savitsky_1964 eq 1-5, 15, 16, 18-25, 28, 34, 35 (printed); by FrictionLine::schoenherr recalled and flagged
 template <class T = double>
 RunningState<T> planing_equilibrium_paper_general(const PlaningInput<T>& in) {
   using namespace planing_detail;
@@ -727,10 +730,10 @@ RunningState<T> planing_equilibrium_paper_general(const PlaningInput<T>& in) {
 }
 
 /// The paper's short form: all forces through the centre of gravity, lambda b C_p = LCG (eq 37).
-/// @param in as planing_equilibrium; the thrust line and VCG are ignored and may be unset
-/// @return as planing_equilibrium
-/// @throws BadInput as planing_equilibrium
-/// Source: savitsky_1964 eq 1-5, 15, 16, 18-25, 28, 37 (printed)
+/// @param in as for planing_equilibrium(); the thrust line and VCG are ignored and may be unset
+/// @return as planing_equilibrium()
+/// @throws BadInput as planing_equilibrium()
+/// Source: savitsky_1964 eq 1-5, 15, 16, 18-25, 28, 37 (printed); by FrictionLine::schoenherr recalled and flagged
 template <class T = double>
 RunningState<T> planing_equilibrium_paper_short(const PlaningInput<T>& in) {
   using namespace planing_detail;

@@ -28,9 +28,8 @@ struct PlaningAttitude {
                       field("beam Froude number", &PlaningAttitude::beam_froude_number, plain_ratio, above(0.0, 50.0))};
   }
   /// The same attitude in another scalar.
-  template <class U>
-  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator PlaningAttitude<U>()
-      const {  // NOLINT
+  template <class U>  // NOLINTNEXTLINE(google-explicit-constructor): widening loses nothing
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator PlaningAttitude<U>() const {
     return widen_fields<PlaningAttitude<U>>(*this);
   }
 };
@@ -48,7 +47,10 @@ struct WettedBottom {
   }
 };
 
-/// Deadrise, 0 to 45 degrees, at the door of the functions below.
+/// The door of the functions below.
+/// @param function the function at whose door this stands
+/// @param deadrise 0 to 45 deg
+/// @throws BadInput naming it
 template <class T>
 void check_deadrise(std::string_view function, const Angle<T>& deadrise) {
   check_value(function, "deadrise", deadrise, shown(degree, "deg"), between(0.0, 45.0));
@@ -128,7 +130,7 @@ T centre_of_pressure_ratio(const WettedBottom<T>& bottom) {
 }  // namespace planing_detail
 
 /// Lift coefficient of a flat planing surface, C_L0 = tau^1.1 (0.0120 lambda^0.5 + 0.0055 lambda^2.5/C_v^2).
-/// @param attitude trim, lambda, C_v; accepted and published ranges in its fields
+/// @param attitude trim, lambda, C_v; accepted and published ranges in its field table
 /// @return C_L0 = L/(0.5 rho V^2 b^2)
 /// @throws BadInput naming the field
 /// Source: savitsky_1964 eq 15 (printed)
@@ -139,7 +141,7 @@ T flat_lift_coefficient(const PlaningAttitude<T>& attitude) {
 }
 
 /// Dynamic part of the flat lift, 0.0120 lambda^0.5 tau^1.1: the first term of eq 15, without the buoyant one.
-/// @param attitude trim, lambda, C_v; accepted and published ranges in its fields
+/// @param attitude trim, lambda, C_v; accepted and published ranges in its field table
 /// @return C_Ld
 /// @throws BadInput naming the field
 /// Source: savitsky_1964 eq 15 (printed)
@@ -176,7 +178,7 @@ T flat_lift_from_deadrise_lift(const T& lift, const std::type_identity_t<Angle<T
 }
 
 /// Centre of pressure over the mean wetted length, C_p = 0.75 - 1/(5.21 C_v^2/lambda^2 + 2.39).
-/// @param bottom lambda and C_v; ranges in its fields
+/// @param bottom lambda and C_v; ranges in its field table
 /// @return C_p = l_p/(lambda b), forward of the transom along the keel: from 0.33159 (slow) to 0.75 (fast)
 /// @throws BadInput naming the field
 /// Source: savitsky_1964 eq 28 (printed)

@@ -38,17 +38,14 @@ struct WettedLengths {
   Length<T> draft = unset;  ///< d, of the keel at the transom
 };
 
-/// Wetted lengths and draft of a prismatic planing surface.
-/// @param geometry ranges in its field table
-/// @return L_k, L_c and draft. Right for C_v > 2 at every deadrise and trim, for C_v 1 to 2 while (L_k - L_c)/b is at
-///   most 1.66. Source: savitsky_1964 eq 1 to 5 (printed)
-/// @throws BadInput naming the field
-template <class T = double>
+namespace planing_detail {
+
+/// Wetted lengths and draft without the door.
+template <class T>
 WettedLengths<T> wetted_lengths(const WettedGeometry<T>& geometry) {
   using std::sin;
   using std::sqrt;
   using std::tan;
-  check_fields("wetted_lengths", geometry);
   const T tau = geometry.trim.value();
   const T beta = geometry.deadrise.value();
   const T& lambda = geometry.mean_wetted_ratio;
@@ -56,11 +53,25 @@ WettedLengths<T> wetted_lengths(const WettedGeometry<T>& geometry) {
   const T half_difference = tan(beta) / (2.0 * std::numbers::pi * tan(tau));
   const T l_k = lambda + half_difference;
   const T l_c = lambda - half_difference;
-  // The branch below 1.3 has its root argument kept positive above it, where it is not chosen.
+  // The branch below 1.3 has its root argument kept positive above it, where it is not chosen. Its smaller root of
+  // 0.30 l_1^2 - 1.60 l_1 + lambda = 0 is written so that a small lambda keeps its digits.
   const T short_argument = 2.56 - 1.2 * smaller(lambda, T(2.0));
-  const T l_1 = select(lambda < T(1.3), T((1.6 - sqrt(short_argument)) / 0.6), T(lambda - 0.30));
+  const T l_1 = select(lambda < T(1.3), T(2.0 * lambda / (1.6 + sqrt(short_argument))), T(lambda - 0.30));
   const T draft_length = select(geometry.deadrise > Angle<T>::from_value(T(0.0)), l_k, l_1);
   return {.keel = b * l_k, .chine = b * l_c, .draft = b * T(draft_length * sin(tau))};
+}
+
+}  // namespace planing_detail
+
+/// Wetted lengths and draft of a prismatic planing surface.
+/// @param geometry ranges in its field table
+/// @return L_k, L_c and draft. Right for C_v > 2 at every deadrise and trim, for C_v 1 to 2 while (L_k - L_c)/b is at
+///   most 1.66. Source: savitsky_1964 eq 1 to 5 (printed)
+/// @throws BadInput naming the field
+template <class T = double>
+WettedLengths<T> wetted_lengths(const WettedGeometry<T>& geometry) {
+  check_fields("wetted_lengths", geometry);
+  return planing_detail::wetted_lengths(geometry);
 }
 
 }  // namespace hardchine

@@ -22,14 +22,21 @@ struct Dual {
   B value{0.0};                                                ///< the value
   std::array<B, static_cast<std::size_t>(N)> derivative = {};  ///< the derivatives, one an input
 
+  /// Zero.
   constexpr Dual() = default;
   /// A constant: all derivatives zero.
-  constexpr Dual(double v) : value(v) {}  // NOLINT: numbers enter formulas as constants
+  /// @param v any
+  constexpr Dual(double v) : value(v) {}  // NOLINT(google-explicit-constructor): a number is a constant
   /// A constant of the scalar underneath.
-  constexpr Dual(const B& v)  // NOLINT
+  /// @param v any
+  constexpr Dual(const B& v)  // NOLINT(google-explicit-constructor): the same
       requires(!std::same_as<B, double>)
       : value(v) {}
-  /// Input number `index` (0 to N - 1, else std::out_of_range): its own derivative is one.
+  /// Input number `index`: its own derivative is one.
+  /// @param v any
+  /// @param index 0 to N - 1
+  /// @return the input
+  /// @throws std::out_of_range for another index
   static constexpr Dual input(const B& v, int index) {
     Dual x(v);
     x.derivative.at(static_cast<std::size_t>(index)) = B(1.0);
@@ -37,12 +44,19 @@ struct Dual {
   }
 
   /// A result with the value `v` whose derivatives are `slope` times ours: the chain rule.
+  /// @param v any
+  /// @param slope dv/dx, any
+  /// @return the result
   constexpr Dual chain(const B& v, const B& slope) const {
     Dual r(v);
     for (std::size_t i = 0; i < N; ++i) r.derivative[i] = slope * derivative[i];
     return r;
   }
 
+  /// @name Arithmetic, comparisons, functions
+  /// @{
+
+  /// On the value as on a number, on the derivatives by the rules of calculus; comparisons are those of the values.
   constexpr Dual operator-() const { return chain(-value, B(-1.0)); }
 
   friend constexpr Dual operator+(const Dual& a, const Dual& b) {
@@ -145,13 +159,17 @@ struct Dual {
     return good;
   }
   friend constexpr Plain<B> plain(const Dual& x) { return plain(x.value); }
+
+  /// @}
 };
 
+/// Without derivatives, a Dual of Duals too.
 template <int N, class B>
 struct PlainType<Dual<N, B>> {
-  using type = Plain<B>;
+  using type = Plain<B>;  ///< the innermost scalar
 };
 
+/// One order more than the scalar underneath.
 template <int N, class B>
 inline constexpr int derivative_order<Dual<N, B>> = 1 + derivative_order<B>;
 
@@ -162,12 +180,18 @@ struct PerLaneType<Dual<N, B>, X> : PerLaneType<B, X> {};
 /// The quantity `q` as input number `index` of a formula on Dual<N>.
 /// @param q value of the input, any unit
 /// @param index which of the N inputs, 0 to N - 1
+/// @return the input
+/// @throws std::out_of_range for another index
 template <int N, class U>
 constexpr Quantity<U, Dual<N>> seed(const Quantity<U, double>& q, int index) {
   return Quantity<U, Dual<N>>::from_value(Dual<N>::input(q.value(), index));
 }
 
 /// The derivative of a quantity with respect to input number `index`, per SI unit of the input.
+/// @param q any quantity over Dual
+/// @param index 0 to N - 1
+/// @return the derivative
+/// @throws std::out_of_range for another index
 template <class U, int N, class B>
 constexpr Quantity<U, B> derivative(const Quantity<U, Dual<N, B>>& q, int index) {
   return Quantity<U, B>::from_value(q.value().derivative.at(static_cast<std::size_t>(index)));

@@ -21,9 +21,9 @@ struct BracketedRoot {
 
 /// A root of `f` between `low` and `high`.
 /// @param f a function of one plain scalar (no derivatives), continuous between the ends
-/// @param low one end
-/// @param high the other end; f must have opposite signs at the two, else `bracketed` is false there
-/// @param relative_tolerance width of the bracket at which a lane is done, relative to x
+/// @param low one end, finite
+/// @param high the other end, finite; f must have opposite signs at the two, else `bracketed` is false there
+/// @param relative_tolerance width of the bracket at which a lane is done, relative to x; from 4e-16 up
 /// @return root, residual, and per lane whether it was bracketed and converged; at most 120 evaluations
 template <class T, class F>
 BracketedRoot<T> bracketed_root(F&& f, const T& low, const T& high, double relative_tolerance = 4e-16) {

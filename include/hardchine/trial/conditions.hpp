@@ -28,6 +28,8 @@ enum class Severity : std::uint8_t {
 };
 
 /// The severity in a word.
+/// @param severity any
+/// @return a word
 constexpr std::string_view words(Severity severity) {
   switch (severity) {
     case Severity::none:
@@ -42,11 +44,19 @@ constexpr std::string_view words(Severity severity) {
   return "unknown severity";
 }
 
-/// Where the bands of the depth Froude number begin (practice).
-inline constexpr double depth_note_from = 0.6, depth_warning_from = 0.7, depth_severe_from = 0.9,
-                        depth_supercritical_from = 1.2;
-/// Wind and waves above which figures are published as rough (practice).
+/// @name Where the bands of the depth Froude number begin
+/// @{
+
+/// Practice; F_nh as a number.
+inline constexpr double depth_note_from = 0.6;
+inline constexpr double depth_warning_from = 0.7;
+inline constexpr double depth_severe_from = 0.9;
+inline constexpr double depth_supercritical_from = 1.2;
+/// @}
+
+/// Wind above which figures are published as rough (practice).
 inline constexpr Speed<> rough_wind = 10.0 * knot;
+/// Waves above which figures are published as rough (practice).
 inline constexpr Length<> rough_waves = 0.3 * metre;
 
 /// The bits of the limits of the condition statements.
@@ -137,15 +147,16 @@ struct DepthInput {
 /// The answer of depth_condition().
 template <class T = double>
 struct DepthCondition {
-  PerLane<T, DepthStatement> statement = per_lane<T>(DepthStatement::deep);
-  PerLane<T, Severity> severity = per_lane<T>(Severity::none);
-  T depth_froude_number = unset;  ///< F_nh
+  PerLane<T, DepthStatement> statement = per_lane<T>(DepthStatement::deep);  ///< what is the matter
+  PerLane<T, Severity> severity = per_lane<T>(Severity::none);               ///< how much it matters
+  T depth_froude_number = unset;                                             ///< F_nh
 };
 
 /// What the depth means for a figure at a speed: bands of F_nh; where she planes (F_nV above 2.5) over more than 0.8
 /// L_WL the severity is one step lower. A pair of runs counts by its shallower leg, at the tide of the hour.
 /// Source: trade_practice; evidence: practice.
-/// @param input speed, depth, volume Froude number and waterline length (both optional; without them no step lower)
+/// @param input speed (0 to 150 kn), depth (above 0 to 12000 m), volume Froude number (0 to 50) and waterline length (0.1
+///              to 150 m; both optional: without them no step lower)
 /// @return statement, severity, F_nh
 /// @throws BadInput for a field that is unset or out of range
 template <class T = double>
@@ -190,8 +201,8 @@ constexpr std::string_view words(WindStatement statement) {
 /// The answer of wind_condition().
 template <class T = double>
 struct WindCondition {
-  PerLane<T, WindStatement> statement = per_lane<T>(WindStatement::light);
-  PerLane<T, Severity> severity = per_lane<T>(Severity::none);
+  PerLane<T, WindStatement> statement = per_lane<T>(WindStatement::light);  ///< what is the matter
+  PerLane<T, Severity> severity = per_lane<T>(Severity::none);              ///< how much it matters
 };
 
 /// What the wind means for the figures of runs both ways. Source: trade_practice; evidence: practice.
@@ -284,8 +295,8 @@ constexpr std::string_view words(SeaStatement statement) {
 /// The answer of sea_condition().
 template <class T = double>
 struct SeaCondition {
-  PerLane<T, SeaStatement> statement = per_lane<T>(SeaStatement::smooth);
-  PerLane<T, Severity> severity = per_lane<T>(Severity::none);
+  PerLane<T, SeaStatement> statement = per_lane<T>(SeaStatement::smooth);  ///< what is the matter
+  PerLane<T, Severity> severity = per_lane<T>(Severity::none);             ///< how much it matters
 };
 
 /// What the sea means for the figures. Source: trade_practice; evidence: practice.
@@ -348,12 +359,14 @@ template <class T>
 std::string cite(const DepthCondition<T>&) {
   return cite(conditions_method);
 }
-/// @copydoc cite(const DepthCondition<T>&)
+/// Source and evidence of the statements.
+/// @return one line
 template <class T>
 std::string cite(const WindCondition<T>&) {
   return cite(conditions_method);
 }
-/// @copydoc cite(const DepthCondition<T>&)
+/// Source and evidence of the statements.
+/// @return one line
 template <class T>
 std::string cite(const SeaCondition<T>&) {
   return cite(conditions_method);

@@ -975,7 +975,7 @@ inline void find_conditions(const TrialDay& day, Gatherer& gather) {
 }  // namespace finding_detail
 
 /// Every finding of a day, in the order of their numbers, then of the steps. What is not known makes no finding.
-/// Source: trade_practice (limits); evidence: practice.
+/// Source: trade_practice (limits); evidence: practice. Finding 2 compares with gerr_1989 (recalled), and cites it so.
 /// @param day steps, drive, load, tanks, ranges, accelerations, conditions; uncertainties and limits if the defaults do
 ///            not suit; ranges in the field tables
 /// @return the findings; empty for a day that holds together

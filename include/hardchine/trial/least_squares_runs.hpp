@@ -52,7 +52,7 @@ constexpr std::string_view words(LeastSquaresOutcome outcome) {
 }
 
 namespace si_units {
-using SpeedPerTimeSquared = Ratio<si::acceleration, si::time>;
+using SpeedPerTimeSquared = Ratio<si::acceleration, si::time>;  ///< m/s3
 }  // namespace si_units
 
 /// A current along the track, a_0 + a_1 u + a_2 u^2 with u = t - origin; positive where it helps the runs out.
@@ -67,8 +67,8 @@ struct PolynomialCurrent {
 
 /// The current at a time; between the first and the last run, beyond them a polynomial says nothing.
 /// @param current of least_squares_runs()
-/// @param time t, on the clock of the runs
-/// @return c(t), positive where it helps the runs out. Source: trade_practice
+/// @param time t, on the clock of the runs, any s
+/// @return c(t), positive where it helps the runs out. Source: trade_practice (practice)
 template <class T>
 Speed<T> current_at(const PolynomialCurrent<T>& current, const Duration<>& time) {
   const Duration<T> u = widen<T>(time - current.origin);
@@ -98,6 +98,7 @@ std::vector<std::string_view> explain(const LeastSquaresRuns<T>& fit) {
 
 /// Source and evidence.
 /// @return one line; empty if there is no answer
+/// @param fit of least_squares_runs()
 template <class T>
 std::string cite(const LeastSquaresRuns<T>& fit) {
   return fit.outcome == LeastSquaresOutcome::solved ? cite(least_squares_runs_method) : std::string{};

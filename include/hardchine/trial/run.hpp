@@ -27,8 +27,8 @@ struct Run {
                       field("time", &Run::time, shown(second, "s"), between(-1e11, 1e11), Need::optional)};
   }
   /// The same run in another scalar.
-  template <class U>
-  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator Run<U>() const {  // NOLINT
+  template <class U>  // NOLINTNEXTLINE(google-explicit-constructor): widening loses nothing
+  requires(!std::same_as<U, T> && std::constructible_from<U, T>) constexpr operator Run<U>() const {
     return widen_fields<Run<U>>(*this);
   }
 };
