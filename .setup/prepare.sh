@@ -28,6 +28,21 @@ needs() {
     clang)
         echo 'clang               command clang++'
         ;;
+    gates)
+        echo 'clang-format        command clang-format'
+        echo 'clang-tidy          command clang-tidy'
+        echo 'libclang-rt-14-dev  header  sanitizer/asan_interface.h'
+        echo 'doxygen             command doxygen'
+        echo 'pkgconf             command pkg-config'
+        ;;
+    references)
+        echo 'units               command units'
+        echo 'python3             command python3'
+        echo 'python3-numpy       command python3'
+        echo 'python3-scipy       command python3'
+        echo 'python3-gsw         command python3'
+        echo 'python3-mpmath      command python3'
+        ;;
     esac
 }
 
