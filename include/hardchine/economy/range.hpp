@@ -99,8 +99,8 @@ RangeResult<T> cruising_range(const RangeInput<T>& input) {
   if (!all(input.usable_fuel <= input.capacity)) {
     std::string value = "above capacity", accepted = "0 L to the capacity";
     if constexpr (std::convertible_to<Plain<T>, double>) {
-      value = plain_number(in(plain(input.usable_fuel), litre)) + " L";
-      accepted += joined({" of ", plain_number(in(plain(input.capacity), litre)), " L"});
+      value = plain_number(double(in(plain(input.usable_fuel), litre))) + " L";
+      accepted += joined({" of ", plain_number(double(in(plain(input.capacity), litre))), " L"});
     }
     throw BadInput("cruising_range", "usable fuel", value, accepted);
   }
