@@ -24,6 +24,7 @@ needs() {
         ;;
     tests)
         echo 'doctest-dev         header  doctest/doctest.h'
+        echo 'pkgconf             command pkg-config'
         ;;
     clang)
         echo 'clang               command clang++'
@@ -33,7 +34,7 @@ needs() {
         echo 'clang-tidy          command clang-tidy'
         echo 'libclang-rt-14-dev  header  sanitizer/asan_interface.h'
         echo 'doxygen             command doxygen'
-        echo 'pkgconf             command pkg-config'
+        echo 'time                command time'
         ;;
     references)
         echo 'units               command units'

@@ -5,7 +5,6 @@
 #include <array>
 #include <string>
 #include <string_view>
-#include <tuple>
 #include <utility>
 #include <vector>
 
@@ -75,7 +74,7 @@ void for_each_entry(const F& visit) {
   const auto one = [&]<class E>(const E& entry) {
     if constexpr (reads_itself<S, E>) visit(entry);
   };
-  std::apply([&](const auto&... entries) { (one(entries), ...); }, S::fields());
+  hardchine::for_each_entry(S::fields(), one);
 }
 
 /// Words of the file with what they mean.

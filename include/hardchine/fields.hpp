@@ -2,13 +2,13 @@
 /// One table of fields an aggregate: trade name, member, unit, accepted range. The door check, widening to another
 /// scalar, seeding of derivatives, the trial file's keys and the bad-field tests all read it.
 ///
-/// An aggregate `S` offers `static constexpr auto fields()` that returns a tuple of Field, Part, Count and Choice.
+/// An aggregate `S` offers `static constexpr auto fields()` that returns a FieldTable of Field, Part, Count and Choice.
 #pragma once
 
 #include <charconv>
+#include <cstddef>
 #include <string>
 #include <string_view>
-#include <tuple>
 #include <type_traits>
 #include <utility>
 
@@ -124,6 +124,49 @@ constexpr Choice<S, M> choice(std::string_view name, M S::*member) {
   return {name, member};
 }
 
+/// One entry of a FieldTable; the number tells entries of the same type apart.
+template <std::size_t I, class Entry>
+struct NumberedEntry {
+  Entry entry;  ///< a Field, Part, Count or Choice
+};
+
+/// The entries of a FieldTable with their numbers.
+template <class Numbers, class... Entries>
+struct NumberedEntries;
+/// @copydoc NumberedEntries
+template <std::size_t... I, class... Entries>
+struct NumberedEntries<std::index_sequence<I...>, Entries...> : NumberedEntry<I, Entries>... {
+  /// @param entries of the table
+  constexpr explicit NumberedEntries(const Entries&... entries) : NumberedEntry<I, Entries>{entries}... {}
+};
+
+/// A table of fields: what `fields()` of an aggregate returns. (Not std::tuple, which
+/// asks of every entry how it converts and assigns: with it findings.hpp took 1.3 times as long to compile.)
+template <class... Entries>
+struct FieldTable : NumberedEntries<std::index_sequence_for<Entries...>, Entries...> {
+  static constexpr std::size_t size = sizeof...(Entries);  ///< how many entries
+  /// @param entries in the order of the fields
+  constexpr explicit FieldTable(const Entries&... entries)
+      : NumberedEntries<std::index_sequence_for<Entries...>, Entries...>(entries...) {}
+};
+
+/// Entry number I of a field table.
+/// @param numbered the table
+/// @return the Field, Part, Count or Choice
+template <std::size_t I, class Entry>
+constexpr const Entry& entry_of(const NumberedEntry<I, Entry>& numbered) {
+  return numbered.entry;
+}
+
+/// Calls `visit(entry)` for every entry of a field table, in its order.
+/// @param table what `fields()` returns
+/// @param visit callable with each of its entries
+template <class... Entries, class F>
+constexpr void for_each_entry(const FieldTable<Entries...>& table, F&& visit) {
+  [&]<std::size_t... I>(std::index_sequence<I...>) { (visit(entry_of<I>(table)), ...); }
+  (std::index_sequence_for<Entries...>{});
+}
+
 /// An aggregate with a field table.
 template <class S>
 concept HasFields = requires {
@@ -167,7 +210,7 @@ constexpr void for_each_field(S& aggregate, F&& visit) {
       for_each_field(aggregate.*(entry.member), visit);
     }
   };
-  std::apply([&](const auto&... entries) { (one(entries), ...); }, std::remove_const_t<S>::fields());
+  for_each_entry(std::remove_const_t<S>::fields(), one);
 }
 
 /// The accepted range of a field in words, with its unit.
@@ -247,7 +290,7 @@ void check_counts(std::string_view function, const S& aggregate) {
       check_counts(function, aggregate.*(entry.member));
     }
   };
-  std::apply([&](const auto&... entries) { (one(entries), ...); }, S::fields());
+  for_each_entry(S::fields(), one);
 }
 
 /// The least positive number, in its own unit, that a field above zero takes: 1e-320 rpm is above zero, but nothing
@@ -292,11 +335,11 @@ constexpr To widen_fields(const From& from) {
   const auto target = To::fields();
   const auto source = From::fields();
   [&]<std::size_t... I>(std::index_sequence<I...>) {
-    ((to.*(std::get<I>(target).member) = widen_value<std::remove_cvref_t<decltype(to.*(std::get<I>(target).member))>>(
-          from.*(std::get<I>(source).member))),
+    ((to.*(entry_of<I>(target).member) = widen_value<std::remove_cvref_t<decltype(to.*(entry_of<I>(target).member))>>(
+          from.*(entry_of<I>(source).member))),
      ...);
   }
-  (std::make_index_sequence<std::tuple_size_v<decltype(target)>>{});
+  (std::make_index_sequence<decltype(target)::size>{});
   return to;
 }
 

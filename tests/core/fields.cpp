@@ -34,7 +34,7 @@ struct Inner {
   T ratio = unset;
   Length<T> depth = unset;
   static constexpr auto fields() {
-    return std::tuple{field("ratio", &Inner::ratio, plain_ratio, above(0.0, 1.0)),
+    return FieldTable{field("ratio", &Inner::ratio, plain_ratio, above(0.0, 1.0)),
                       field("depth", &Inner::depth, shown(foot, "ft"), between(-3.0, 7.0), Need::optional)};
   }
   template <class U>
@@ -49,7 +49,7 @@ struct Outer {
   T share = unset;
   Inner<T> second{};
   static constexpr auto fields() {
-    return std::tuple{field("speed", &Outer::speed, shown(knot, "kn"), between(1.0, 150.0)),
+    return FieldTable{field("speed", &Outer::speed, shown(knot, "kn"), between(1.0, 150.0)),
                       part("first", &Outer::first), choice("colour", &Outer::colour),
                       field("share", &Outer::share, shown_percent, between(0.0, 100.0)),
                       part("second", &Outer::second)};
@@ -226,9 +226,9 @@ void check_widened(const From& from) {
         CHECK((to.*(b.member) == from.*(a.member)));
       }
     };
-    (one(std::get<I>(source), std::get<I>(target)), ...);
+    (one(entry_of<I>(source), entry_of<I>(target)), ...);
   }
-  (std::make_index_sequence<std::tuple_size_v<decltype(source)>>{});
+  (std::make_index_sequence<decltype(source)::size>{});
   // Twice widened, and unset stays unset.
   const To empty = From{};
   for (const double x : numbers(empty)) CHECK(std::isnan(x));
@@ -238,8 +238,8 @@ template <template <class> class S>
 void check_widens(const S<double>& from) {
   // No entry of the table, choices included, stands there twice.
   std::set<std::string_view> names;
-  std::apply([&](const auto&... entries) { (names.insert(entries.name), ...); }, S<double>::fields());
-  CHECK(names.size() == std::tuple_size_v<decltype(S<double>::fields())>);
+  for_each_entry(S<double>::fields(), [&](const auto& entry) { names.insert(entry.name); });
+  CHECK(names.size() == decltype(S<double>::fields())::size);
   check_widened<S<Strict>>(from);
   check_widened<S<Dual<2>>>(from);
   check_widened<S<Dual<1, Strict>>>(from);
@@ -403,4 +403,11 @@ TEST_CASE("a strict scalar passes the same door") {
   }
   hull.deadrise = unset;
   CHECK_THROWS_AS(check_fields("f", hull), BadInput);
+}
+
+TEST_CASE("a field above zero takes no number whose reciprocal is infinite") {
+  Inner<> inner{.ratio = 1e-40};
+  CHECK_THROWS_WITH_AS(check_fields("f", inner), "f: ratio is 1e-40; accepted: 1e-30 to 1", BadInput);
+  inner.ratio = 1e-30;
+  CHECK_NOTHROW(check_fields("f", inner));
 }

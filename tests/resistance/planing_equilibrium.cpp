@@ -438,8 +438,8 @@ TEST_CASE("a Dual of Duals carries second derivatives through the equilibrium") 
   PlaningInput<D2> q = sound_boat();
   q.speed = Speed<D2>::from_value(D2::input(Dual<1>::input((32.0 * knot).value(), 0), 0));
   const std::array curvature{planing_equilibrium(q).bare_drag.value().derivative[0].derivative[0],
-                          planing_equilibrium_paper_general(q).bare_drag.value().derivative[0].derivative[0],
-                          planing_equilibrium_paper_short(q).bare_drag.value().derivative[0].derivative[0]};
+                             planing_equilibrium_paper_general(q).bare_drag.value().derivative[0].derivative[0],
+                             planing_equilibrium_paper_short(q).bare_drag.value().derivative[0].derivative[0]};
   // Central difference of the first derivatives over 0.02 kn: truncation leaves about 1e-7.
   const auto up = drag_at(32.01), down = drag_at(31.99);
   for (std::size_t i = 0; i < 3; ++i) CHECK(curvature[i] == relative((up[i] - down[i]) / (0.02 * knot.value()), 1e-5));
@@ -686,4 +686,58 @@ TEST_CASE(
   }
   // Most of such hulls have a balance (resistance of the domain: 90 % and more of them).
   CHECK(converged > 3 * cases * 8 / 10);
+}
+
+TEST_CASE("the short form refuses every bad field that it reads, and no other") {
+  PlaningInput<> q = sound_boat();
+  const auto refused = [&](const char* field) {
+    CHECK_THROWS_WITH_AS(planing_equilibrium_paper_short(q), doctest::Contains(field), BadInput);
+    q = sound_boat();
+  };
+  q.roughness_allowance = std::nan("");
+  refused("roughness allowance");
+  q.roughness_allowance = 1.0;
+  refused("roughness allowance");
+  q.gravity = unset;
+  refused("gravity");
+  q.gravity = 0.0 * metre_per_second_squared;
+  refused("gravity");
+  q.thrust_line = {};
+  CHECK(planing_equilibrium_paper_short(q).outcome == Outcome::converged);
+}
+
+TEST_CASE("a slow model: the Reynolds number given is its own, the friction that of Re 1e5, where the lines end") {
+  const PlaningInput<> q{
+      .hull = {.chine_beam = 0.1 * metre, .deadrise = 10.0 * degree, .projected_chine_length = 0.6 * metre},
+      .loading = {.mass = 0.46 * kilogram, .lcg = 0.15 * metre, .vcg = 0.03 * metre},
+      .water = {.density = 1000.0 * kilogram_per_cubic_metre, .kinematic_viscosity = 1e-5 * square_metre_per_second},
+      .thrust_line = through_cg_parallel_to_keel(),
+      .speed = 3.0 * metre_per_second};
+  for (const RunningState<>& s :
+       {planing_equilibrium(q), planing_equilibrium_paper_general(q), planing_equilibrium_paper_short(q)}) {
+    REQUIRE(s.outcome == Outcome::converged);
+    const double Re = in(s.bottom_velocity, metre_per_second) * s.mean_wetted_ratio * 0.1 / 1e-5;
+    CHECK(Re < 1e5);
+    CHECK(s.reynolds_number == relative(Re, 1e-14));
+    CHECK(s.friction_coefficient == relative(0.075 / 9.0, 1e-14));
+    CHECK(has_flag(s.flags, PlaningLimit::reynolds_range));
+  }
+}
+
+TEST_CASE("trims of half a radian and more are no answer of any balance") {
+  // By either balance the boat would run at more than 29 degrees, where the trim of the general form is held.
+  PlaningInput<> steep{
+      .hull = {.chine_beam = 7.66357 * metre, .deadrise = 12.1606 * degree, .projected_chine_length = 23.2533 * metre},
+      .loading = {.mass = 462617.0 * kilogram, .lcg = 9.85899 * metre, .vcg = 4.89712 * metre},
+      .water = sea_water(celsius(15.0)),
+      .thrust_line = shaft_line<double>({.inclination = -0.42 * degree, .x = 6.234 * metre, .z = -0.441 * metre}),
+      .speed = 18.3567 * knot};
+  CHECK(planing_equilibrium(steep).outcome == Outcome::trim_beyond_range);
+  steep = {
+      .hull = {.chine_beam = 0.556785 * metre, .deadrise = 18.6661 * degree, .projected_chine_length = 23.601 * metre},
+      .loading = {.mass = 723800.0 * kilogram, .lcg = 2.11095 * metre, .vcg = -1.19582 * metre},
+      .water = sea_water(celsius(15.0)),
+      .thrust_line = thrust_below_cg(-1.19472 * degree, -0.044 * metre),
+      .speed = 3.81468 * knot};
+  CHECK(planing_equilibrium_paper_general(steep).outcome == Outcome::trim_beyond_range);
 }

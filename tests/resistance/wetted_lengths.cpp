@@ -35,6 +35,12 @@ TEST_CASE("flat bottom: wave rise of savitsky_1964 eq 1, 2, inverted") {
   }
 }
 
+TEST_CASE("flat bottom: a wetted length of almost nothing keeps its digits") {
+  // l_1 = lambda/1.6 (1 + 0.3 lambda/1.6^2 + ...): the second term is below a rounding.
+  CHECK(in(lengths(0.0, 5.0, 1e-17).draft, metre) ==
+        relative(1e-17 / 1.6 * 2.0 * std::sin(5.0 * degree.value()), 1e-14));
+}
+
 TEST_CASE("the draft jumps between flat and almost flat, as the print does") {
   const double flat = in(lengths(0.0, 4.0, 2.0).draft, metre);
   const double almost = in(lengths(1e-6, 4.0, 2.0).draft, metre);

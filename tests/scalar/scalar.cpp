@@ -46,12 +46,13 @@ concept branches = requires(const T& a, const T& b) {
 };
 static_assert(branches<double> && branches<Dual<3>> && !branches<Strict> && !branches<Dual<2, Strict>>);
 
-// Quantities over long double take no double factor: the overloads stand for class types, Boost's want the same type.
+// Quantities over every scalar take a double factor: Boost's own want the same type.
 template <class Q>
 concept scales = requires(const Q& q) {
   2.0 * q;
 };
-static_assert(scales<Length<Strict>> && scales<Length<Dual<2>>> && scales<Length<>> && !scales<Length<long double>>);
+static_assert(scales<Length<Strict>> && scales<Length<Dual<2>>> && scales<Length<>> && scales<Length<long double>>);
+static_assert(!scales<std::string>);
 
 }  // namespace
 

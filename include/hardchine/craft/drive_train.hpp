@@ -18,7 +18,7 @@ struct DriveTrain {
 
   /// The field table.
   static constexpr auto fields() {
-    return std::tuple{
+    return FieldTable{
         field("reduction ratio", &DriveTrain::reduction_ratio, plain_ratio, between(0.3, 10.0)),
         field("pitch", &DriveTrain::pitch, shown(inch, "in"), between(1.0, 200.0)),
         field("diameter", &DriveTrain::diameter, shown(inch, "in"), between(2.0, 200.0), Need::optional),

@@ -24,7 +24,7 @@ struct Hull {
 
   /// The field table.
   static constexpr auto fields() {
-    return std::tuple{
+    return FieldTable{
         field("chine beam", &Hull::chine_beam, shown(metre, "m"), above(0.05, 30.0)),
         field("deadrise", &Hull::deadrise, shown(degree, "deg"), between(0.0, 45.0)),
         field("projected chine length", &Hull::projected_chine_length, shown(metre, "m"), above(0.1, 150.0)),

@@ -23,7 +23,7 @@ struct Loading {
 
   /// The field table.
   static constexpr auto fields() {
-    return std::tuple{field("displacement", &Loading::mass, shown(kilogram, "kg"), above(0.0, 1e6)),
+    return FieldTable{field("displacement", &Loading::mass, shown(kilogram, "kg"), above(0.0, 1e6)),
                       field("LCG", &Loading::lcg, shown(metre, "m"), between(-5.0, 150.0), Need::optional),
                       field("TCG", &Loading::tcg, shown(metre, "m"), between(-15.0, 15.0), Need::optional),
                       field("VCG", &Loading::vcg, shown(metre, "m"), between(-5.0, 30.0), Need::optional)};
@@ -46,7 +46,7 @@ struct WeightItem {
 
   /// The field table.
   static constexpr auto fields() {
-    return std::tuple{field("mass", &WeightItem::mass, shown(kilogram, "kg"), between(0.0, 1e6)),
+    return FieldTable{field("mass", &WeightItem::mass, shown(kilogram, "kg"), between(0.0, 1e6)),
                       field("x", &WeightItem::x, shown(metre, "m"), between(-5.0, 150.0), Need::optional),
                       field("y", &WeightItem::y, shown(metre, "m"), between(-15.0, 15.0), Need::optional),
                       field("z", &WeightItem::z, shown(metre, "m"), between(-5.0, 30.0), Need::optional)};

@@ -30,7 +30,7 @@ struct OperatingPoint {
   /// The field table.
   static constexpr auto fields() {
     constexpr Need free = Need::optional;
-    return std::tuple{
+    return FieldTable{
         field("speed", &OperatingPoint::speed, shown(knot, "kn"), above(0.0, 150.0)),
         field("engine speed", &OperatingPoint::engine_speed, shown(rpm, "rpm"), between(0.0, 20000.0), free),
         field("fuel flow", &OperatingPoint::fuel_flow, shown(litre_per_hour, "L/h"), between(0.0, 20000.0), free),
@@ -56,7 +56,7 @@ struct OperatingPoint {
     const auto subtract = [&](const auto& entry) {
       if constexpr (requires { entry.range; }) d.*(entry.member) = a.*(entry.member) - b.*(entry.member);
     };
-    std::apply([&](const auto&... entries) { (subtract(entries), ...); }, fields());
+    for_each_entry(fields(), subtract);
     d.origin = PointOrigin::difference;
     return d;
   }

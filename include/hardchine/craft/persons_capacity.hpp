@@ -59,7 +59,7 @@ struct PersonsCapacityInput {
   static constexpr auto fields() {
     using I = PersonsCapacityInput;
     const auto lb = shown(pound_mass, "lb");
-    return std::tuple{
+    return FieldTable{
         field("boat length", &I::boat_length, shown(foot, "ft"), between(4.0, 100.0)),
         field("maximum weight capacity", &I::maximum_weight_capacity, lb, above(0.0, 20000.0)),
         field("outboard equipment", &I::outboard_equipment, lb, between(0.0, 20000.0)),

@@ -19,7 +19,7 @@ struct Tank {
 
   /// The field table.
   static constexpr auto fields() {
-    return std::tuple{
+    return FieldTable{
         field("capacity", &Tank::capacity, shown(litre, "L"), above(0.0, 1e6)),
         field("fill", &Tank::fill, shown_percent, between(0.0, 100.0)),
         field("density", &Tank::contents, shown(kilogram_per_cubic_metre, "kg/m3"), between(500.0, 1500.0)),

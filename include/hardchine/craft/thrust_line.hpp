@@ -21,7 +21,7 @@ struct ThrustLine {
   /// The field table.
   static constexpr auto fields() {
     constexpr Need by_reference = Need::optional;
-    return std::tuple{
+    return FieldTable{
         field("thrust inclination", &ThrustLine::inclination, shown(degree, "deg"), between(-20.0, 30.0)),
         field("thrust line below CG", &ThrustLine::distance_below_cg, shown(metre, "m"), between(-10.0, 10.0),
               by_reference),
@@ -66,7 +66,7 @@ struct ShaftPoint {
 
   /// The field table.
   static constexpr auto fields() {
-    return std::tuple{field("thrust inclination", &ShaftPoint::inclination, shown(degree, "deg"), between(-20.0, 30.0)),
+    return FieldTable{field("thrust inclination", &ShaftPoint::inclination, shown(degree, "deg"), between(-20.0, 30.0)),
                       field("thrust line point x", &ShaftPoint::x, shown(metre, "m"), between(-20.0, 150.0)),
                       field("thrust line point z", &ShaftPoint::z, shown(metre, "m"), between(-10.0, 30.0))};
   }

@@ -58,7 +58,7 @@ struct OutAndBackInput {
 
   /// The field table; a reserve checks itself when it is made.
   static constexpr auto fields() {
-    return std::tuple{
+    return FieldTable{
         field("speed", &OutAndBackInput::speed, shown(knot, "kn"), economy_ranges::moving),
         field("current", &OutAndBackInput::current, shown(knot, "kn"), between(-30.0, 30.0)),
         field("fuel flow", &OutAndBackInput::fuel_flow, shown(litre_per_hour, "L/h"), economy_ranges::fuel_flow),

@@ -58,7 +58,7 @@ struct RangeInput {
 
   /// The field table; a reserve checks itself when it is made.
   static constexpr auto fields() {
-    return std::tuple{
+    return FieldTable{
         field("speed", &RangeInput::speed, shown(knot, "kn"), economy_ranges::moving),
         field("fuel flow", &RangeInput::fuel_flow, shown(litre_per_hour, "L/h"), economy_ranges::fuel_flow),
         field("capacity", &RangeInput::capacity, shown(litre, "L"), economy_ranges::tank_capacity),

@@ -21,7 +21,7 @@ struct Air {
 
   /// The field table.
   static constexpr auto fields() {
-    return std::tuple{
+    return FieldTable{
         field("air density", &Air::density, shown(kilogram_per_cubic_metre, "kg/m3"), between(0.3, 3.0)),
         field("air kinematic viscosity", &Air::kinematic_viscosity, shown(square_metre_per_second, "m2/s"),
               between(1e-6, 1e-4), Need::optional),
@@ -47,7 +47,7 @@ struct MoistAirCondition {
 
   /// The field table.
   static constexpr auto fields() {
-    return std::tuple{
+    return FieldTable{
         field("air temperature", &MoistAirCondition::temperature, shown(kelvin, "K"), between(233.15, 333.15)),
         field("air pressure", &MoistAirCondition::pressure, shown(hectopascal, "hPa"), between(500.0, 1200.0)),
         field("relative humidity", &MoistAirCondition::relative_humidity, shown_percent, between(0.0, 100.0))};

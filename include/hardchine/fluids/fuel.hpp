@@ -28,7 +28,7 @@ struct Fuel {
 
   /// The field table.
   static constexpr auto fields() {
-    return std::tuple{field("fuel density at 15 C", &Fuel::reference_density, shown(kilogram_per_cubic_metre, "kg/m3"),
+    return FieldTable{field("fuel density at 15 C", &Fuel::reference_density, shown(kilogram_per_cubic_metre, "kg/m3"),
                             between(600.0, 1100.0)),
                       choice("fuel band", &Fuel::band)};
   }

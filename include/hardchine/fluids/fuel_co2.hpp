@@ -181,7 +181,7 @@ struct FuelCo2Input {
   /// The field table.
   static constexpr auto fields() {
     constexpr Need free = Need::optional;
-    return std::tuple{
+    return FieldTable{
         choice("basis", &FuelCo2Input::basis),
         field("fuel density", &FuelCo2Input::fuel_density, shown(kilogram_per_cubic_metre, "kg/m3"),
               between(600.0, 1100.0), free),

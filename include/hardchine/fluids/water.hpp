@@ -28,7 +28,7 @@ struct Water {
 
   /// The field table.
   static constexpr auto fields() {
-    return std::tuple{
+    return FieldTable{
         field("water density", &Water::density, shown(kilogram_per_cubic_metre, "kg/m3"), between(900.0, 1200.0)),
         field("kinematic viscosity", &Water::kinematic_viscosity, shown(square_metre_per_second, "m2/s"),
               between(1e-7, 1e-5)),
@@ -133,7 +133,7 @@ struct Salinity {
 
   /// The field table.
   static constexpr auto fields() {
-    return std::tuple{field("absolute salinity", &Salinity::mass_fraction, ShownUnit{gram_per_kilogram, "g/kg"},
+    return FieldTable{field("absolute salinity", &Salinity::mass_fraction, ShownUnit{gram_per_kilogram, "g/kg"},
                             between(water_limits[1].low, water_limits[1].high))};
   }
   /// The same salinity in another scalar.

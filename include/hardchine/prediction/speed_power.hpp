@@ -95,7 +95,7 @@ struct SpeedPowerInput {
 
   /// The field table.
   static constexpr auto fields() {
-    return std::tuple{part("craft", &SpeedPowerInput::craft),
+    return FieldTable{part("craft", &SpeedPowerInput::craft),
                       field("overall propulsive coefficient", &SpeedPowerInput::overall_propulsive_coefficient,
                             shown_percent, between(5.0, 100.0)),
                       field("drag factor", &SpeedPowerInput::drag_factor, plain_ratio, between(0.5, 3.0)),
@@ -164,7 +164,7 @@ struct SpeedSteps {
 
   /// The field table.
   static constexpr auto fields() {
-    return std::tuple{field("first speed", &SpeedSteps::from, shown(knot, "kn"), above(0.2, 200.0)),
+    return FieldTable{field("first speed", &SpeedSteps::from, shown(knot, "kn"), above(0.2, 200.0)),
                       field("last speed", &SpeedSteps::to, shown(knot, "kn"), above(0.2, 200.0)),
                       count("number of speeds", &SpeedSteps::number, 2, 10000)};
   }
@@ -237,7 +237,7 @@ struct TopSpeedInput {
   /// The field table.
   static constexpr auto fields() {
     constexpr Need free = Need::optional;
-    return std::tuple{part("run", &TopSpeedInput::run),
+    return FieldTable{part("run", &TopSpeedInput::run),
                       field("brake power", &TopSpeedInput::brake_power, shown(kilowatt, "kW"), above(0.0, 1e5)),
                       field("search from", &TopSpeedInput::search_from, shown(knot, "kn"), above(0.2, 200.0), free),
                       field("search to", &TopSpeedInput::search_to, shown(knot, "kn"), above(0.2, 200.0), free),
@@ -292,9 +292,9 @@ To plain_fields(const From& from) {
       t = f;
   };
   [&]<std::size_t... I>(std::index_sequence<I...>) {
-    (one(std::get<I>(To::fields()), std::get<I>(From::fields())), ...);
+    (one(entry_of<I>(To::fields()), entry_of<I>(From::fields())), ...);
   }
-  (std::make_index_sequence<std::tuple_size_v<decltype(To::fields())>>{});
+  (std::make_index_sequence<decltype(To::fields())::size>{});
   return to;
 }
 
@@ -470,7 +470,7 @@ struct DragBias {
 
   /// The field table.
   static constexpr auto fields() {
-    return std::tuple{field("least drag bias", &DragBias::least, shown_percent, between(-50.0, 100.0)),
+    return FieldTable{field("least drag bias", &DragBias::least, shown_percent, between(-50.0, 100.0)),
                       field("greatest drag bias", &DragBias::greatest, shown_percent, between(-50.0, 100.0))};
   }
 };

@@ -44,7 +44,7 @@ struct ScrewSpeed {
 
   /// The field table.
   static constexpr auto fields() {
-    return std::tuple{field("engine speed", &ScrewSpeed::engine_speed, shown(rpm, "rpm"), slip_ranges::engine_speed),
+    return FieldTable{field("engine speed", &ScrewSpeed::engine_speed, shown(rpm, "rpm"), slip_ranges::engine_speed),
                       field("reduction ratio", &ScrewSpeed::reduction_ratio, plain_ratio, slip_ranges::reduction_ratio),
                       field("pitch", &ScrewSpeed::pitch, shown(inch, "in"), slip_ranges::pitch)};
   }
@@ -65,7 +65,7 @@ struct ScrewAdvance {
 
   /// The field table.
   static constexpr auto fields() {
-    return std::tuple{
+    return FieldTable{
         field("engine speed", &ScrewAdvance::engine_speed, shown(rpm, "rpm"), slip_ranges::engine_speed),
         field("reduction ratio", &ScrewAdvance::reduction_ratio, plain_ratio, slip_ranges::reduction_ratio),
         field("pitch", &ScrewAdvance::pitch, shown(inch, "in"), slip_ranges::pitch),
@@ -88,7 +88,7 @@ struct SpeedFromSlip {
 
   /// The field table.
   static constexpr auto fields() {
-    return std::tuple{
+    return FieldTable{
         field("engine speed", &SpeedFromSlip::engine_speed, shown(rpm, "rpm"), slip_ranges::engine_speed),
         field("reduction ratio", &SpeedFromSlip::reduction_ratio, plain_ratio, slip_ranges::reduction_ratio),
         field("pitch", &SpeedFromSlip::pitch, shown(inch, "in"), slip_ranges::pitch),
@@ -111,7 +111,7 @@ struct PitchFromSlip {
 
   /// The field table.
   static constexpr auto fields() {
-    return std::tuple{
+    return FieldTable{
         field("engine speed", &PitchFromSlip::engine_speed, shown(rpm, "rpm"), slip_ranges::engine_speed),
         field("reduction ratio", &PitchFromSlip::reduction_ratio, plain_ratio, slip_ranges::reduction_ratio),
         field("speed", &PitchFromSlip::speed, shown(knot, "kn"), slip_ranges::moving),
@@ -134,7 +134,7 @@ struct EngineSpeedFromSlip {
 
   /// The field table.
   static constexpr auto fields() {
-    return std::tuple{
+    return FieldTable{
         field("reduction ratio", &EngineSpeedFromSlip::reduction_ratio, plain_ratio, slip_ranges::reduction_ratio),
         field("pitch", &EngineSpeedFromSlip::pitch, shown(inch, "in"), slip_ranges::pitch),
         field("speed", &EngineSpeedFromSlip::speed, shown(knot, "kn"), slip_ranges::moving),
@@ -157,7 +157,7 @@ struct ReductionRatioFromSlip {
 
   /// The field table.
   static constexpr auto fields() {
-    return std::tuple{
+    return FieldTable{
         field("engine speed", &ReductionRatioFromSlip::engine_speed, shown(rpm, "rpm"), slip_ranges::engine_speed),
         field("pitch", &ReductionRatioFromSlip::pitch, shown(inch, "in"), slip_ranges::pitch),
         field("speed", &ReductionRatioFromSlip::speed, shown(knot, "kn"), slip_ranges::moving),

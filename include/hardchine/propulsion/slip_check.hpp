@@ -53,7 +53,7 @@ struct SlipReadings {
 
   /// The field table.
   static constexpr auto fields() {
-    return std::tuple{field("speed uncertainty", &SlipReadings::speed, shown(knot, "kn"), between(0.0, 20.0)),
+    return FieldTable{field("speed uncertainty", &SlipReadings::speed, shown(knot, "kn"), between(0.0, 20.0)),
                       field("engine speed uncertainty", &SlipReadings::engine_speed, shown_percent, between(0.0, 50.0)),
                       field("pitch uncertainty", &SlipReadings::pitch, shown_percent, between(0.0, 50.0)),
                       field("coverage factor", &SlipReadings::coverage_factor, plain_ratio, between(1.0, 5.0))};
@@ -348,7 +348,7 @@ struct CauseLimits {
 
   /// The field table.
   static constexpr auto fields() {
-    return std::tuple{field("largest pitch error", &CauseLimits::pitch, shown_percent, between(0.0, 100.0)),
+    return FieldTable{field("largest pitch error", &CauseLimits::pitch, shown_percent, between(0.0, 100.0)),
                       field("largest tachometer error", &CauseLimits::tachometer, shown_percent, between(0.0, 100.0)),
                       field("largest current", &CauseLimits::current, shown(knot, "kn"), between(0.0, 30.0)),
                       field("lowest reduction ratio", &CauseLimits::lowest_reduction_ratio, plain_ratio,
@@ -475,7 +475,7 @@ struct SlipCheckInput {
   /// The field table.
   static constexpr auto fields() {
     constexpr Need free = Need::optional;
-    return std::tuple{
+    return FieldTable{
         part("advance", &SlipCheckInput::advance),
         choice("boat type", &SlipCheckInput::boat_type),
         choice("runs", &SlipCheckInput::runs),

@@ -26,7 +26,7 @@ struct AddedDrag {
 
   /// The field table.
   static constexpr auto fields() {
-    return std::tuple{
+    return FieldTable{
         field("appendage fraction", &AddedDrag::appendage_fraction, shown_percent, between(0.0, 60.0)),
         field("frontal area", &AddedDrag::frontal_area, shown(square_metre, "m2"), between(0.0, 500.0)),
         field("air drag coefficient", &AddedDrag::air_drag_coefficient, plain_ratio, between(0.0, 2.0)),

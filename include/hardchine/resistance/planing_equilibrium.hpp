@@ -114,7 +114,7 @@ struct PlaningInput {
 
   /// The field table.
   static constexpr auto fields() {
-    return std::tuple{
+    return FieldTable{
         part("hull", &PlaningInput::hull),
         part("loading", &PlaningInput::loading),
         part("water", &PlaningInput::water),
@@ -155,9 +155,11 @@ inline constexpr double least_velocity_ratio_squared = 1e-4;
 /// Where the friction lines end: a slower or smaller bottom takes the coefficient there (and is flagged).
 inline constexpr double least_reynolds_number = 1e5;
 
-/// Trims between which a balance is looked for, radians: at the greater one (29 degrees) it is beyond the method.
+/// Trims of an answer, radians: from the greater one (29 degrees) on it is beyond the method. The guarded search looks
+/// a little further, so that a balance near the end lies between two of its points.
 inline constexpr double least_trim = 1e-4;
 inline constexpr double greatest_trim = 0.5;
+inline constexpr double search_trim = 0.6;
 
 template <class S, class T>
 Case<S> widen_case(const Case<T>& c) {
@@ -370,8 +372,8 @@ struct TrimForLift {
 template <class P>
 TrimForLift<P> trim_for_lift(const Case<P>& c, const P& lambda) {
   const auto vertical = [&](const P& tau) { return closed<P>(c, lambda, tau).vertical; };
-  const BracketedRoot<P> root = bracketed_root(vertical, P(least_trim), P(greatest_trim), 1e-13);
-  const P end = select(vertical(P(least_trim)) > P(0.0), P(least_trim), P(greatest_trim));
+  const BracketedRoot<P> root = bracketed_root(vertical, P(least_trim), P(search_trim), 1e-13);
+  const P end = select(vertical(P(least_trim)) > P(0.0), P(least_trim), P(search_trim));
   return {select(root.bracketed, root.x, end), root.bracketed};
 }
 
@@ -396,7 +398,7 @@ Solution<P> search_closed(const Case<P>& c, const P& C_L0) {
                 crossing.second_seen, per_lane<P>(Outcome::not_converged)};
   const Closed<P> r = closed<P>(c, s.lambda, s.tau);
   const auto closes = both(magnitude(r.vertical) < P(1e-9), magnitude(r.moment) < P(1e-9));
-  s.solved = both(crossing.found, closes);
+  s.solved = both(crossing.found, both(closes, s.tau < P(greatest_trim)));
   if (any(both(negate(crossing.found), crossing.unstable_seen))) {
     // Between two points that close there may be a gap that does not: only a root with a trim of its own counts.
     const BracketedRoot<P> unstable = bracketed_root(moment, crossing.unstable_low, crossing.unstable_high, 1e-12);
@@ -449,7 +451,7 @@ Solution<P> solve_general(const Case<P>& c, const P& C_L0) {
   const auto moment = [&](const P& lambda) { return paper<P>(c, C_L0, lambda).moment; };
   const auto sample = [&](const P& lambda) {
     const Paper<P> r = paper<P>(c, C_L0, lambda);
-    return Sample<P>{r.moment, r.tau < P(greatest_trim)};
+    return Sample<P>{r.moment, r.tau < P(search_trim)};
   };
   const Crossing<P> crossing = find_stable_crossing<P>(sample, least_lambda<P>(C_L0, c.C_v), P(greatest_lambda));
   const BracketedRoot<P> root = bracketed_root(moment, crossing.low, crossing.high);

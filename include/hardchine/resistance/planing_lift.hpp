@@ -23,7 +23,7 @@ struct PlaningAttitude {
 
   /// The field table.
   static constexpr auto fields() {
-    return std::tuple{field("trim", &PlaningAttitude::trim, shown(degree, "deg"), above(0.0, 45.0)),
+    return FieldTable{field("trim", &PlaningAttitude::trim, shown(degree, "deg"), above(0.0, 45.0)),
                       field("mean wetted ratio", &PlaningAttitude::mean_wetted_ratio, plain_ratio, above(0.0, 60.0)),
                       field("beam Froude number", &PlaningAttitude::beam_froude_number, plain_ratio, above(0.0, 50.0))};
   }
@@ -42,7 +42,7 @@ struct WettedBottom {
 
   /// The field table.
   static constexpr auto fields() {
-    return std::tuple{field("mean wetted ratio", &WettedBottom::mean_wetted_ratio, plain_ratio, above(0.0, 60.0)),
+    return FieldTable{field("mean wetted ratio", &WettedBottom::mean_wetted_ratio, plain_ratio, above(0.0, 60.0)),
                       field("beam Froude number", &WettedBottom::beam_froude_number, plain_ratio, above(0.0, 50.0))};
   }
 };

@@ -23,7 +23,7 @@ struct WettedGeometry {
 
   /// The field table.
   static constexpr auto fields() {
-    return std::tuple{field("chine beam", &WettedGeometry::chine_beam, shown(metre, "m"), above(0.05, 30.0)),
+    return FieldTable{field("chine beam", &WettedGeometry::chine_beam, shown(metre, "m"), above(0.05, 30.0)),
                       field("deadrise", &WettedGeometry::deadrise, shown(degree, "deg"), between(0.0, 45.0)),
                       field("trim", &WettedGeometry::trim, shown(degree, "deg"), above(0.0, 45.0)),
                       field("mean wetted ratio", &WettedGeometry::mean_wetted_ratio, plain_ratio, above(0.0, 60.0))};

@@ -183,6 +183,11 @@ constexpr T integer_power(const T& x) {
   }
 }
 
+/// True for a scalar other than double: Boost.Units then has no product of its quantities with a double, and no product
+/// of the scalar with a named unit.
+template <class T>
+inline constexpr bool is_other_scalar = (std::is_class_v<T> && !is_quantity<T>) || std::same_as<T, long double>;
+
 }  // namespace hardchine
 
 // Boost.Units knows quantities over double; these few overloads, found by argument-dependent lookup, let the same
@@ -194,24 +199,24 @@ namespace boost::units {
 
 /// A number times a quantity over another scalar.
 template <class U, class T>
-requires std::is_class_v<T>
+requires hardchine::is_other_scalar<T>
 constexpr quantity<U, T> operator*(double a, const quantity<U, T>& q) {
   return quantity<U, T>::from_value(a * q.value());
 }
 template <class U, class T>
-requires std::is_class_v<T>
+requires hardchine::is_other_scalar<T>
 constexpr quantity<U, T> operator*(const quantity<U, T>& q, double a) {
   return quantity<U, T>::from_value(q.value() * a);
 }
 template <class U, class T>
-requires std::is_class_v<T>
+requires hardchine::is_other_scalar<T>
 constexpr quantity<U, T> operator/(const quantity<U, T>& q, double a) {
   return quantity<U, T>::from_value(q.value() / a);
 }
 /// A scalar times a named unit.
 template <class U, class T>
-requires(std::is_class_v<T> && !hardchine::is_quantity<T>) constexpr quantity<U, T> operator*(
-    const T& a, const quantity<U, double>& q) {
+requires hardchine::is_other_scalar<T>
+constexpr quantity<U, T> operator*(const T& a, const quantity<U, double>& q) {
   return quantity<U, T>::from_value(a * q.value());
 }
 

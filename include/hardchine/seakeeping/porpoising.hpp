@@ -105,7 +105,7 @@ struct LoadAtSpeed {
 
   /// The field table.
   static constexpr auto fields() {
-    return std::tuple{
+    return FieldTable{
         field("beam load coefficient", &LoadAtSpeed::beam_load_coefficient, plain_ratio, above(0.0, 20.0)),
         field("beam Froude number", &LoadAtSpeed::beam_froude_number, plain_ratio, above(0.0, 50.0))};
   }
@@ -136,7 +136,7 @@ struct PorpoisingInput {
 
   /// The field table.
   static constexpr auto fields() {
-    return std::tuple{field("lift coefficient", &PorpoisingInput::lift_coefficient, plain_ratio, above(0.0, 20.0)),
+    return FieldTable{field("lift coefficient", &PorpoisingInput::lift_coefficient, plain_ratio, above(0.0, 20.0)),
                       field("deadrise", &PorpoisingInput::deadrise, shown(degree, "deg"), between(0.0, 45.0)),
                       field("trim", &PorpoisingInput::trim, shown(degree, "deg"), between(-10.0, 45.0))};
   }

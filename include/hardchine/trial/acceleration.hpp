@@ -83,7 +83,7 @@ struct SpeedSample {
 
   /// The field table.
   static constexpr auto fields() {
-    return std::tuple{field("time", &SpeedSample::time, shown(second, "s"), between(-1e11, 1e11)),
+    return FieldTable{field("time", &SpeedSample::time, shown(second, "s"), between(-1e11, 1e11)),
                       field("speed", &SpeedSample::speed, shown(knot, "kn"), between(0.0, 150.0))};
   }
   /// The same sample in another scalar.
@@ -162,7 +162,7 @@ struct AccelerationInput {
 
   /// The field table; samples are checked one by one.
   static constexpr auto fields() {
-    return std::tuple{
+    return FieldTable{
         field("from", &AccelerationInput::from, shown(knot, "kn"), between(0.0, 150.0)),
         field("to", &AccelerationInput::to, shown(knot, "kn"), above(0.0, 150.0)),
         choice("start rule", &AccelerationInput::start_rule),
@@ -290,7 +290,7 @@ struct DirectedTime {
 
   /// The field table.
   static constexpr auto fields() {
-    return std::tuple{field("acceleration time", &DirectedTime::time, shown(second, "s"), above(0.0, 600.0)),
+    return FieldTable{field("acceleration time", &DirectedTime::time, shown(second, "s"), above(0.0, 600.0)),
                       choice("direction", &DirectedTime::direction)};
   }
   /// The same time in another scalar.
@@ -395,7 +395,7 @@ struct AccelerationClaim {
 
   /// The field table.
   static constexpr auto fields() {
-    return std::tuple{field("displacement", &AccelerationClaim::mass, shown(kilogram, "kg"), above(0.0, 1e6)),
+    return FieldTable{field("displacement", &AccelerationClaim::mass, shown(kilogram, "kg"), above(0.0, 1e6)),
                       field("from", &AccelerationClaim::from, shown(knot, "kn"), between(0.0, 150.0)),
                       field("to", &AccelerationClaim::to, shown(knot, "kn"), above(0.0, 150.0)),
                       field("acceleration time", &AccelerationClaim::time, shown(second, "s"), above(0.0, 600.0)),

@@ -130,7 +130,7 @@ struct DepthInput {
 
   /// The field table.
   static constexpr auto fields() {
-    return std::tuple{field("speed", &DepthInput::speed, shown(knot, "kn"), between(0.0, 150.0)),
+    return FieldTable{field("speed", &DepthInput::speed, shown(knot, "kn"), between(0.0, 150.0)),
                       field("depth", &DepthInput::depth, shown(metre, "m"), above(0.0, 12000.0)),
                       field("volume Froude number", &DepthInput::volume_froude_number, plain_ratio, between(0.0, 50.0),
                             Need::optional),
@@ -228,7 +228,7 @@ struct AirDragInput {
 
   /// The field table.
   static constexpr auto fields() {
-    return std::tuple{field("speed", &AirDragInput::speed, shown(knot, "kn"), above(0.0, 150.0)),
+    return FieldTable{field("speed", &AirDragInput::speed, shown(knot, "kn"), above(0.0, 150.0)),
                       field("head wind", &AirDragInput::head_wind, shown(knot, "kn"), between(0.0, 50.0)),
                       part("added drag", &AirDragInput::added_drag)};
   }

@@ -73,7 +73,7 @@ struct InstrumentUncertainty {
   static constexpr auto fields() {
     using I = InstrumentUncertainty;
     constexpr Range any = between(0.0, 50.0);
-    return std::tuple{
+    return FieldTable{
         field("speed uncertainty", &I::speed, shown(knot, "kn"), between(0.0, 20.0)),
         field("tachometer uncertainty", &I::tachometer, shown_percent, any),
         field("pitch uncertainty", &I::pitch, shown_percent, any),
@@ -123,7 +123,7 @@ struct FindingLimits {
     constexpr ShownUnit kn = shown(knot, "kn"), b = shown(gram_per_kilowatt_hour, "g/kWh");
     constexpr Range ratio = between(0.0, 10.0), speed = between(0.0, 20.0), half = between(0.0, 50.0);
     constexpr Range burnt = between(50.0, 2000.0);
-    return std::tuple{field("slip planing from", &L::slip_planing_from, plain_ratio, ratio),
+    return FieldTable{field("slip planing from", &L::slip_planing_from, plain_ratio, ratio),
                       field("slip above typical", &L::slip_above_typical, shown_percent, between(0.0, 100.0)),
                       field("half-difference", &L::half_difference, kn, speed),
                       field("off smooth current", &L::off_smooth_current, kn, speed),
@@ -491,7 +491,7 @@ struct TankReading {
   /// The field table.
   static constexpr auto fields() {
     using K = TankReading;
-    return std::tuple{
+    return FieldTable{
         field("capacity", &K::capacity, shown(litre, "L"), above(0.0, 1e6)),
         field("content", &K::content, shown(litre, "L"), between(0.0, 1e6)),
         field("density", &K::density, shown(kilogram_per_cubic_metre, "kg/m3"), between(500.0, 1500.0), Need::optional),
@@ -508,7 +508,7 @@ struct RangeClaim {
 
   /// The field table.
   static constexpr auto fields() {
-    return std::tuple{field("range", &RangeClaim::distance, shown(nautical_mile, "nmi"), above(0.0, 1e5)),
+    return FieldTable{field("range", &RangeClaim::distance, shown(nautical_mile, "nmi"), above(0.0, 1e5)),
                       choice("reserve named", &RangeClaim::reserve_named)};
   }
 };
@@ -523,7 +523,7 @@ struct StatedAcceleration {
   /// The field table.
   static constexpr auto fields() {
     using A = StatedAcceleration;
-    return std::tuple{field("from", &A::from, shown(knot, "kn"), between(0.0, 150.0)),
+    return FieldTable{field("from", &A::from, shown(knot, "kn"), between(0.0, 150.0)),
                       field("to", &A::to, shown(knot, "kn"), above(0.0, 150.0)),
                       field("acceleration time", &A::time, shown(second, "s"), above(0.0, 600.0))};
   }
@@ -558,7 +558,7 @@ struct TrialDay {
     using D = TrialDay;
     constexpr Need free = Need::optional;
     constexpr ShownUnit turns = shown(rpm, "rpm"), kg = shown(kilogram, "kg"), m = shown(metre, "m");
-    return std::tuple{
+    return FieldTable{
         field("least rated speed", &D::least_rated_speed, turns, between(100.0, 20000.0), free),
         field("greatest rated speed", &D::greatest_rated_speed, turns, between(100.0, 20000.0), free),
         field("fuel density", &D::fuel_density, shown(kilogram_per_cubic_metre, "kg/m3"), between(600.0, 1100.0), free),

@@ -131,7 +131,7 @@ double > LeastSquaresRuns<T> least_squares_runs(std::span<const Run<T>> runs) {
 
   // Times from the first run, scaled to -1 to 1 over the day: rows of like size.
   const auto time = [&](std::size_t i) {
-    return timed ? plain(runs[i].time) - plain(runs.front().time) : double(i) * second;
+    return timed ? widen<double>(plain(runs[i].time) - plain(runs.front().time)) : double(i) * second;
   };
   const double half_span = 0.5 * time(n - 1).value();
   const auto rows = static_cast<Eigen::Index>(n);
@@ -162,7 +162,7 @@ double > LeastSquaresRuns<T> least_squares_runs(std::span<const Run<T>> runs) {
   const Speed<T> b_0 = unknown(1), b_1 = unknown(2), b_2 = unknown(3);
   const Duration<T> h = Duration<T>::from_value(T(timed ? half_span : 0.5 * double(n - 1)));
   fit.current = {.degree = order,
-                 .origin = timed ? plain(runs.front().time) : Duration<>{},
+                 .origin = timed ? widen<double>(plain(runs.front().time)) : Duration<>{},
                  .a_0 = b_0 - b_1 + b_2,
                  .a_1 = (b_1 - 2.0 * b_2) / h,
                  .a_2 = b_2 / h / h};
@@ -173,8 +173,8 @@ double > LeastSquaresRuns<T> least_squares_runs(std::span<const Run<T>> runs) {
     const double x = time(i).value() / half_span - 1.0;
     const Speed<T> c = b_0 + x * b_1 + (x * x) * b_2;
     current_sum = current_sum + c;
-    const Speed<> residual =
-        plain(runs[i].ground_speed) - plain(fit.speed) - detail::along_track(runs[i].direction) * plain(c);
+    const auto residual = widen<double>(plain(runs[i].ground_speed) - plain(fit.speed) -
+                                        detail::along_track(runs[i].direction) * plain(c));
     residual_squares += residual.value() * residual.value();
   }
   fit.apparent_current = current_sum * (1.0 / double(n));

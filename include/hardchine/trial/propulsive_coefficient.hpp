@@ -111,7 +111,7 @@ struct TorqueReading {
 
   /// The field table.
   static constexpr auto fields() {
-    return std::tuple{field("torque", &TorqueReading::torque, shown(newton_metre, "N m"), above(0.0, 1e6)),
+    return FieldTable{field("torque", &TorqueReading::torque, shown(newton_metre, "N m"), above(0.0, 1e6)),
                       field("engine speed", &TorqueReading::engine_speed, shown(rpm, "rpm"), above(0.0, 20000.0)),
                       count("engines", &TorqueReading::engines, 1, 12)};
   }
@@ -132,7 +132,7 @@ struct RatedEngine {
 
   /// The field table.
   static constexpr auto fields() {
-    return std::tuple{
+    return FieldTable{
         field("rated power", &RatedEngine::rated_power, shown(kilowatt, "kW"), between(0.5, 20000.0)),
         field("rated engine speed", &RatedEngine::rated_engine_speed, shown(rpm, "rpm"), between(100.0, 20000.0)),
         field("engine speed", &RatedEngine::engine_speed, shown(rpm, "rpm"), above(0.0, 20000.0)),
@@ -154,7 +154,7 @@ struct FuelForPower {
 
   /// The field table.
   static constexpr auto fields() {
-    return std::tuple{field("fuel flow", &FuelForPower::fuel_flow, shown(litre_per_hour, "L/h"), above(0.0, 20000.0)),
+    return FieldTable{field("fuel flow", &FuelForPower::fuel_flow, shown(litre_per_hour, "L/h"), above(0.0, 20000.0)),
                       field("fuel density", &FuelForPower::fuel_density, shown(kilogram_per_cubic_metre, "kg/m3"),
                             between(600.0, 1100.0)),
                       field("specific consumption", &FuelForPower::specific_consumption,
@@ -296,7 +296,7 @@ struct PropulsiveInput {
 
   /// The field table; a power checks itself when it is made.
   static constexpr auto fields() {
-    return std::tuple{
+    return FieldTable{
         field("total drag", &PropulsiveInput::total_drag, shown(kilonewton, "kN"), above(0.0, 10000.0), Need::optional),
         field("speed", &PropulsiveInput::speed, shown(knot, "kn"), above(0.0, 150.0))};
   }
@@ -359,7 +359,7 @@ struct ConsumptionInput {
 
   /// The field table; a power checks itself when it is made.
   static constexpr auto fields() {
-    return std::tuple{
+    return FieldTable{
         field("fuel flow", &ConsumptionInput::fuel_flow, shown(litre_per_hour, "L/h"), above(0.0, 20000.0)),
         field("fuel density", &ConsumptionInput::fuel_density, shown(kilogram_per_cubic_metre, "kg/m3"),
               between(600.0, 1100.0))};

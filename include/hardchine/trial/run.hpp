@@ -22,7 +22,7 @@ struct Run {
 
   /// The field table.
   static constexpr auto fields() {
-    return std::tuple{field("ground speed", &Run::ground_speed, shown(knot, "kn"), above(0.0, 150.0)),
+    return FieldTable{field("ground speed", &Run::ground_speed, shown(knot, "kn"), above(0.0, 150.0)),
                       choice("direction", &Run::direction),
                       field("time", &Run::time, shown(second, "s"), between(-1e11, 1e11), Need::optional)};
   }

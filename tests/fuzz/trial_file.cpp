@@ -1,0 +1,59 @@
+// Fuzzing of the trial-file reader and the reduction behind it: a file is refused in one line that names the file and
+// what is accepted, or gives a whole day.
+#include <cstddef>
+#include <cstdint>
+#include <cstdio>
+#include <cstdlib>
+#include <fstream>
+#include <string>
+#include <string_view>
+
+#include "reduced_day.hpp"
+#include "trial_file.hpp"
+
+namespace {
+
+void demand(bool holds, const char* what, const std::string& text) {
+  if (holds) return;
+  std::fprintf(stderr, "%s: %s\n", what, text.c_str());
+  std::abort();
+}
+
+// A name of this process: several fuzzers run beside each other.
+const std::string& path() {
+  static const std::string name = [] {
+    const char* folder = std::getenv("TMPDIR");
+    std::string made = std::string(folder != nullptr ? folder : "/tmp") + "/hardchine_trial_XXXXXX";
+    const int file = mkstemp(made.data());
+    if (file < 0) std::abort();
+    return made;
+  }();
+  return name;
+}
+
+void refused(const std::string& message, bool names_file) {
+  demand(message.find('\n') == std::string::npos, "a message of two lines", message);
+  demand(!names_file || message.starts_with(path()), "a message without its file", message);
+  demand(message.find("accepted: ") != std::string::npos, "a message without what is accepted", message);
+}
+
+}  // namespace
+
+extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
+  const std::string text(reinterpret_cast<const char*>(data), size);
+  std::ofstream(path(), std::ios::binary) << text;
+  try {
+    const trial_page::TrialFile trial = trial_page::read_trial_file(path());
+    const trial_page::ReducedDay day = trial_page::reduce(trial);
+    demand(day.load.displacement.value.value() > 0.0, "a load that is none", text);
+    demand(day.steps.size() == trial.steps.size(), "a step that is lost", text);
+    for (const hardchine::Finding& finding : day.findings)
+      demand(finding.sentence().find("nan") == std::string::npos || text.find("nan") != std::string::npos,
+             "a finding on a number that is none", finding.sentence());
+  } catch (const trial_page::FileError& refusal) {
+    refused(refusal.what(), true);
+  } catch (const hardchine::BadInput& refusal) {  // the program puts the file before it
+    refused(refusal.what(), false);
+  }
+  return 0;
+}
