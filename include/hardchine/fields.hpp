@@ -136,15 +136,17 @@ struct NumberedEntries;
 /// @copydoc NumberedEntries
 template <std::size_t... I, class... Entries>
 struct NumberedEntries<std::index_sequence<I...>, Entries...> : NumberedEntry<I, Entries>... {
+  /// Each in its place.
   /// @param entries of the table
   constexpr explicit NumberedEntries(const Entries&... entries) : NumberedEntry<I, Entries>{entries}... {}
 };
 
-/// A table of fields: what `fields()` of an aggregate returns. (Not std::tuple, which
-/// asks of every entry how it converts and assigns: with it findings.hpp took 1.3 times as long to compile.)
+/// A table of fields: what `fields()` of an aggregate returns. (Not std::tuple, which asks of every entry how it
+/// converts and assigns: with it findings.hpp took 1.3 times as long to compile.)
 template <class... Entries>
 struct FieldTable : NumberedEntries<std::index_sequence_for<Entries...>, Entries...> {
   static constexpr std::size_t size = sizeof...(Entries);  ///< how many entries
+  /// A table of these.
   /// @param entries in the order of the fields
   constexpr explicit FieldTable(const Entries&... entries)
       : NumberedEntries<std::index_sequence_for<Entries...>, Entries...>(entries...) {}

@@ -171,7 +171,15 @@ inline constexpr Tolerance written_out{32.0 * std::numeric_limits<double>::epsil
 inline constexpr Tolerance solved{500.0 * std::numeric_limits<double>::epsilon(),
                                   16.0 * std::numeric_limits<double>::epsilon()};
 
-inline void check_same(const Told& expected, const Told& told, const Tolerance& tolerance) {
+template <class T>
+inline constexpr std::string_view scalar_name = "Strict";
+template <>
+inline constexpr std::string_view scalar_name<long double> = "long double";
+template <>
+inline constexpr std::string_view scalar_name<Dual<2>> = "Dual<2>";
+
+inline void check_same(const Told& expected, const Told& told, const Tolerance& tolerance, std::string_view scalar) {
+  CAPTURE(scalar);
   CHECK(told.words == expected.words);
   REQUIRE(told.numbers.size() == expected.numbers.size());
   for (std::size_t i = 0; i < told.numbers.size(); ++i) {
@@ -197,7 +205,7 @@ class Formulas {
         std::any_of(expected.numbers.begin(), expected.numbers.end(), [](long double x) { return std::isfinite(x); });
     CHECK((finite || expected.numbers.empty()));
     CHECK(expected.numbers.size() + expected.words.size() > 0);
-    (check_same(expected, told<T>(formula), tolerance), ...);
+    (check_same(expected, told<T>(formula), tolerance, scalar_name<T>), ...);
   }
   template <class F>
   void add(std::string_view name, const F& formula, const Tolerance& tolerance = written_out) {
@@ -274,11 +282,15 @@ inline std::map<std::string, std::string> formulas_of_headers(const std::filesys
 }
 
 // Which test file a header belongs to: a new folder goes to the last.
-enum class TestFile { boat_and_fuel, planing, the_rest };
+enum class TestFile { boat_screw_and_fuel, planing, the_rest };
 inline TestFile test_file_of(const std::string& header) {
-  static const std::map<std::string, TestFile> files{
-      {"units.hpp", TestFile::boat_and_fuel}, {"craft", TestFile::boat_and_fuel}, {"fluids", TestFile::boat_and_fuel},
-      {"economy", TestFile::boat_and_fuel},   {"resistance", TestFile::planing},  {"prediction", TestFile::planing}};
+  static const std::map<std::string, TestFile> files{{"units.hpp", TestFile::boat_screw_and_fuel},
+                                                     {"craft", TestFile::boat_screw_and_fuel},
+                                                     {"fluids", TestFile::boat_screw_and_fuel},
+                                                     {"economy", TestFile::boat_screw_and_fuel},
+                                                     {"propulsion", TestFile::boat_screw_and_fuel},
+                                                     {"resistance", TestFile::planing},
+                                                     {"prediction", TestFile::planing}};
   const auto file = files.find(header.substr(0, header.find('/')));
   return file == files.end() ? TestFile::the_rest : file->second;
 }

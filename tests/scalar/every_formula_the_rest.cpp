@@ -1,6 +1,5 @@
-// The formulas of propulsion, seakeeping and trial, and those of any folder to come, give the same in every scalar.
+// The formulas of seakeeping and trial, and those of any folder to come, give the same in every scalar.
 #include "every_formula.hpp"
-#include "hardchine/propulsion/slip_check.hpp"
 #include "hardchine/seakeeping/porpoising.hpp"
 #include "hardchine/trial/acceleration.hpp"
 #include "hardchine/trial/conditions.hpp"
@@ -11,8 +10,6 @@ using namespace every_formula;
 
 namespace {
 
-const ScrewAdvance<> advance{
-    .engine_speed = 2300.0 * rpm, .reduction_ratio = 1.9, .pitch = 27.0 * inch, .speed = 24.0 * knot};
 const std::vector<SpeedSample<>> speed_log{
     {0.0 * second, 0.1 * knot}, {0.5 * second, 0.2 * knot},  {1.0 * second, 1.1 * knot},  {1.5 * second, 3.0 * knot},
     {2.0 * second, 5.2 * knot}, {4.0 * second, 11.0 * knot}, {6.0 * second, 17.0 * knot}, {9.0 * second, 23.0 * knot}};
@@ -27,33 +24,8 @@ const TorqueReading<> torque{.torque = 1180.0 * newton_metre, .engine_speed = 23
 
 }  // namespace
 
-TEST_CASE("propulsion, seakeeping, trial: every formula gives the same in every scalar") {
+TEST_CASE("seakeeping, trial: every formula gives the same in every scalar") {
   Formulas f;
-
-  f.add("theoretical_speed", []<class T>(As<T> as) {
-    return theoretical_speed(
-        as(ScrewSpeed<>{.engine_speed = 2300.0 * rpm, .reduction_ratio = 1.9, .pitch = 27.0 * inch}));
-  });
-  f.add("apparent_slip", []<class T>(As<T> as) { return apparent_slip(as(advance)); });
-  f.add("real_slip", []<class T>(As<T> as) { return real_slip(as(advance), as(0.05)); });
-  f.add("speed_from_slip", []<class T>(As<T> as) {
-    return speed_from_slip(as(SpeedFromSlip<>{
-        .engine_speed = 2300.0 * rpm, .reduction_ratio = 1.9, .pitch = 27.0 * inch, .apparent_slip = 0.11}));
-  });
-  f.add("pitch_from_slip", []<class T>(As<T> as) {
-    return pitch_from_slip(as(PitchFromSlip<>{
-        .engine_speed = 2300.0 * rpm, .reduction_ratio = 1.9, .speed = 24.0 * knot, .apparent_slip = 0.11}));
-  });
-  f.add("engine_speed_from_slip", []<class T>(As<T> as) {
-    return engine_speed_from_slip(as(EngineSpeedFromSlip<>{
-        .reduction_ratio = 1.9, .pitch = 27.0 * inch, .speed = 24.0 * knot, .apparent_slip = 0.11}));
-  });
-  f.add("reduction_ratio_from_slip", []<class T>(As<T> as) {
-    return reduction_ratio_from_slip(as(ReductionRatioFromSlip<>{
-        .engine_speed = 2300.0 * rpm, .pitch = 27.0 * inch, .speed = 24.0 * knot, .apparent_slip = 0.11}));
-  });
-  f.add("uncertain_slip", []<class T>(As<T> as) { return uncertain_slip(as(advance)); });
-  f.add("typical_slip_over_speed", []<class T>(As<T> as) { return typical_slip_over_speed(as(24.0 * knot)); });
 
   f.add("lift_coefficient_of_load", []<class T>(As<T> as) {
     return lift_coefficient_of_load(as(LoadAtSpeed<>{.beam_load_coefficient = 0.31, .beam_froude_number = 2.2}));

@@ -315,7 +315,9 @@ int main(int argc, char** argv) {
     }
 
     // Result. The sentence of a member function without parameters says what it gives.
-    const bool constructor = f.is_member && f.scope.substr(f.scope.rfind(':') + 1) == f.name;
+    std::string of_class = f.scope.substr(0, f.scope.find('<'));  // without the arguments of a specialisation
+    of_class.erase(of_class.find_last_not_of(' ') + 1);
+    const bool constructor = f.is_member && of_class.substr(of_class.rfind(':') + 1) == f.name;
     const bool asked = f.is_member && f.parameters.empty();
     if (!constructor && !asked && !matches(f.type, "(^| )void$") && matches(f.returns, "^\\s*$"))
       fault(f.file, f.line, who + "no @return");
