@@ -11,6 +11,12 @@ scratch=$(CDPATH='' cd -- "$2" && pwd -P)
 cases=1000000 seed=4
 [ "${3:-short}" = short ] || cases=10000000 seed=$(date +%s)
 
-${CXX:-g++} -std=c++20 -O2 -I"$source/include" -Wall -Wextra -Wpedantic -pedantic-errors -Wconversion -Wsign-conversion \
-    -Wshadow -Wdouble-promotion -Werror -pthread "$source/tests/random/properties.cpp" -o "$scratch/properties"
-"$scratch/properties" "$cases" "$seed"
+warnings='-Wall -Wextra -Wpedantic -pedantic-errors -Wconversion -Wsign-conversion -Wshadow -Wdouble-promotion -Werror'
+compilers=g++
+[ "${3:-short}" = short ] || compilers='g++ clang++'
+for compiler in $compilers; do
+    # shellcheck disable=SC2086  # words
+    "$compiler" -std=c++20 -O2 -I"$source/include" $warnings -pthread "$source/tests/random/properties.cpp" \
+        -o "$scratch/properties"
+    "$scratch/properties" "$cases" "$seed"
+done
