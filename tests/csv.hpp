@@ -1,6 +1,7 @@
 // A table of check values: lines that begin with # are comments, the first other line names the columns.
 #pragma once
 
+#include <filesystem>
 #include <fstream>
 #include <map>
 #include <sstream>
@@ -13,7 +14,7 @@ using CsvRow = std::map<std::string, std::string>;
 // `path` is below the tests folder. Throws if the file cannot be read or holds no row: a check on an empty table proves
 // nothing.
 inline std::vector<CsvRow> read_csv(const std::string& path) {
-  std::ifstream file(std::string(HARDCHINE_TEST_DATA) + "/" + path);
+  std::ifstream file(std::filesystem::path(HARDCHINE_TEST_DATA) / path);
   if (!file) throw std::runtime_error("cannot read " + path);
   std::vector<std::string> names;
   std::vector<CsvRow> rows;
