@@ -247,12 +247,44 @@ void check_headers(const std::string& text, const std::string& path) {
   }
 }
 
+/// Refuses what no trial file takes and version 3.3 of the parser has no defined behaviour for: a letter beyond ASCII
+/// outside of texts and remarks, and texts of several lines, in which a backslash may stand before one.
+void check_characters(const std::string& text, const std::string& path) {
+  unsigned line = 1;
+  char quote = '\0';  // of the text that is open
+  bool remark = false;
+  const bool marked = text.starts_with("\xef\xbb\xbf");  // the byte order mark of UTF-8
+  for (std::size_t i = marked ? 3 : 0; i < text.size(); ++i) {
+    const char c = text[i];
+    if (c == '\n') {  // a text that is open here is refused by the parser
+      ++line;
+      quote = '\0';
+      remark = false;
+    } else if (remark) {
+      continue;
+    } else if (quote != '\0') {
+      if (c == quote)
+        quote = '\0';
+      else if (c == '\\' && quote == '"' && i + 1 < text.size() && text[i + 1] != '\n')
+        ++i;
+    } else if (c == '#') {
+      remark = true;
+    } else if (c == '"' || c == '\'') {
+      if (text.compare(i, 3, std::string(3, c)) == 0) throw not_toml({path, line}, "a text of several lines");
+      quote = c;
+    } else if (static_cast<unsigned char>(c) >= 128) {
+      throw not_toml({path, line}, "a letter beyond ASCII outside of quotes");
+    }
+  }
+}
+
 }  // namespace
 
 toml::table parsed_file(const std::string& path) {
   try {
     const std::string text = file_text(path);
     check_headers(text, path);
+    check_characters(text, path);
     return toml::parse(text, std::string_view(path));
   } catch (const toml::parse_error& e) {
     throw not_toml({path, line_of(e.source())}, std::string(e.description()));
