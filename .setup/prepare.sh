@@ -6,7 +6,7 @@
 : "${root:?}"
 
 # The only list of what the project needs: the Debian package and, for a machine where
-# dpkg does not know of it, the command or header that shows that it is there all the same.
+# dpkg does not know of it, the command, header or runtime of clang that shows that it is there all the same.
 needs() {
     case $1 in
     build)
@@ -32,7 +32,7 @@ needs() {
     gates)
         echo 'clang-format        command clang-format'
         echo 'clang-tidy          command clang-tidy'
-        echo 'libclang-rt-14-dev  header  sanitizer/asan_interface.h'
+        echo 'libclang-rt-14-dev  runtime of the sanitizers and of libFuzzer'
         echo 'doxygen             command doxygen'
         echo 'time                command time'
         ;;
@@ -71,12 +71,23 @@ has_header() {
     echo "#include <$1>" | g++ -std=c++20 -x c++ -E - >/dev/null 2>&1
 }
 
-# Reads lines of needs(), writes those of which neither command nor header is found.
+# A program with both links. (Headers of the same names come with g++, too.)
+has_clang_runtime() {
+    linked=$(mktemp) || return 1
+    works=0
+    echo 'extern "C" int LLVMFuzzerTestOneInput(const unsigned char*, unsigned long) { return 0; }' |
+        clang++ -fsanitize=fuzzer,address,undefined -x c++ - -o "$linked" >/dev/null 2>&1 || works=1
+    rm -f "$linked"
+    return "$works"
+}
+
+# Reads lines of needs(), writes those of which neither command, header nor runtime is found.
 not_found() {
     while read -r package kind thing; do
         case $kind in
         command) command -v "$thing" >/dev/null 2>&1 && continue ;;
         header) has_header "$thing" && continue ;;
+        runtime) has_clang_runtime && continue ;;
         esac
         echo "$package $kind $thing"
     done

@@ -18,7 +18,7 @@ Hull<> degrees_as_number{.chine_beam = 3.2 * metre, .deadrise = 18.0 * degree, .
 #endif
 
 // common: area for length
-// words: could not convert|no viable conversion
+// words: conver.* to .quantity<unit<list<dim<\[\.\.\.\], ?static_rational<1[>,]
 // points at: .chine_beam
 #ifdef WRONG_area_for_beam
 Hull<> area_for_beam{
@@ -36,7 +36,7 @@ Hull<> beam_taken{.chine_beam = 3.2 * metre, .deadrise = 18.0 * degree, .beam_ta
 #endif
 
 // common: gallons as mass
-// words: could not convert|no viable conversion
+// words: conver.* to .quantity<unit<list<dim<mass 1[>,]
 // points at: .mass
 #ifdef WRONG_gallons_as_mass
 Loading<> fuel_in_gallons{.mass = 370.0 * us_gallon, .lcg = 4.2 * metre};
@@ -44,7 +44,7 @@ Loading<> fuel_in_gallons{.mass = 370.0 * us_gallon, .lcg = 4.2 * metre};
 Loading<> fuel_in_gallons{.mass = 370.0 * us_gallon * (7.0 * pound_per_us_gallon), .lcg = 4.2 * metre};
 #endif
 
-// words: could not convert|no viable conversion
+// words: conver.* to .quantity<unit<list<dim<mass_base_dimension, ?\[\.\.\.\]>, ?dimensionless
 // points at: .mass
 #ifdef WRONG_weight_for_displacement
 Loading<> weight_for_mass{.mass = 103.0 * kilonewton, .lcg = 4.2 * metre};
@@ -60,7 +60,7 @@ Loading<> lcg_as_fraction{.mass = 10.5 * tonne, .lcg = 0.39};
 Loading<> lcg_as_fraction{.mass = 10.5 * tonne, .lcg = 0.39 * (10.8 * metre)};
 #endif
 
-// words: could not convert|no viable conversion
+// words: conver.* to .quantity<unit<list<.*(time |static_rational<)-3[>,]
 // points at: .rated_power
 #ifdef WRONG_torque_for_power
 DriveTrain<> torque_for_power{.reduction_ratio = 1.5, .rated_power = 900.0 * newton_metre};
@@ -69,7 +69,7 @@ DriveTrain<> torque_for_power{.reduction_ratio = 1.5, .rated_power = 280.0 * kil
 #endif
 
 // common: pounds-mass as force
-// words: could not convert|no viable conversion
+// words: conver.* to .quantity<unit<list<dim<length.*mass 1[>,].*time -2[>,]
 // points at: .total_drag
 #ifdef WRONG_drag_in_pounds_mass
 OperatingPoint<> drag_in_pounds{.speed = 25.0 * knot, .total_drag = 3500.0 * pound_mass};
@@ -77,7 +77,7 @@ OperatingPoint<> drag_in_pounds{.speed = 25.0 * knot, .total_drag = 3500.0 * pou
 OperatingPoint<> drag_in_pounds{.speed = 25.0 * knot, .total_drag = 3500.0 * pound_force};
 #endif
 
-// words: could not convert|no viable conversion
+// words: conver.* to .quantity<unit<list<.*list<dim<time -1[>,]
 // points at: .fuel_flow
 #ifdef WRONG_litres_for_fuel_flow
 OperatingPoint<> flow_in_litres{.speed = 25.0 * knot, .fuel_flow = 108.0 * litre};

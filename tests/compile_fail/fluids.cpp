@@ -19,7 +19,7 @@ Water<> estuary = sea_water(celsius(15.0), 20.0);
 Water<> estuary = sea_water(celsius(15.0), practical_salinity(20.0));
 #endif
 
-// words: could not convert|no viable conversion
+// words: conver.* to .quantity<unit<list<dim<\[\.\.\.\], ?static_rational<2[>,].*time -1[>,]
 // points at: .kinematic_viscosity
 #ifdef WRONG_dynamic_viscosity_of_water
 Water<> own_water{.density = 1025.0 * kilogram_per_cubic_metre, .kinematic_viscosity = 1.22e-3 * pascal_second};

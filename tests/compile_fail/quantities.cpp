@@ -77,7 +77,7 @@ double bare_reading = in(25.0 * knot, knot);
 #endif
 
 // common: pounds-mass as force
-// words: no viable conversion|conversion from .* to non-scalar type
+// words: conver.* to (non-scalar type )?.quantity<unit<list<dim<length.*mass 1[>,].*time -2[>,]
 // points at: Force<>
 #ifdef WRONG_pounds_mass_as_force
 Force<> drag = 3500.0 * pound_mass;
@@ -85,7 +85,7 @@ Force<> drag = 3500.0 * pound_mass;
 Force<> drag = 3500.0 * pound_force;
 #endif
 
-// words: no viable conversion|conversion from .* to non-scalar type
+// words: conver.* to (non-scalar type )?.quantity<unit<list<dim<mass_base_dimension
 // points at: Mass<>
 #ifdef WRONG_weight_as_mass
 Mass<> displacement = 23000.0 * pound_force;
@@ -94,7 +94,7 @@ Mass<> displacement = 23000.0 * pound_mass;
 #endif
 
 // common: mass for moment
-// words: no viable conversion|conversion from .* to non-scalar type
+// words: conver.* to (non-scalar type )?.quantity<unit<list<dim<\[\.\.\.\], ?static_rational<2[>,].*time -2[>,]
 // points at: Moment<>
 #ifdef WRONG_mass_moment_as_moment
 Moment<> heel = 75.0 * kilogram * (1.2 * metre);
@@ -102,7 +102,7 @@ Moment<> heel = 75.0 * kilogram * (1.2 * metre);
 Moment<> heel = 75.0 * kilogram * standard_gravity * (1.2 * metre);
 #endif
 
-// words: no viable conversion|conversion from .* to non-scalar type
+// words: conver.* to (non-scalar type )?.quantity<unit<list<.*static_rational<-2[>,]
 // points at: Moment<>
 #ifdef WRONG_power_as_moment
 Moment<> torque = 300.0 * horsepower;
@@ -110,7 +110,7 @@ Moment<> torque = 300.0 * horsepower;
 Moment<> torque = 300.0 * foot_pound;
 #endif
 
-// words: no viable conversion|conversion from .* to non-scalar type
+// words: conver.* to (non-scalar type )?.quantity<unit<list<dim<length 3[>,]
 // points at: VolumeFlow<>
 #ifdef WRONG_kilograms_an_hour_as_volume_flow
 VolumeFlow<> burn = 90.0 * kilogram_per_hour;
@@ -118,7 +118,7 @@ VolumeFlow<> burn = 90.0 * kilogram_per_hour;
 VolumeFlow<> burn = 90.0 * kilogram_per_hour / (0.84 * kilogram_per_litre);
 #endif
 
-// words: no viable conversion|conversion from .* to non-scalar type
+// words: conver.* to (non-scalar type )?.quantity<unit<list<dim<\[\.\.\.\], ?static_rational<2[>,].*time -1[>,]
 // points at: KinematicViscosity<>
 #ifdef WRONG_dynamic_for_kinematic_viscosity
 KinematicViscosity<> nu = 1.0e-3 * pascal_second;
@@ -126,7 +126,7 @@ KinematicViscosity<> nu = 1.0e-3 * pascal_second;
 KinematicViscosity<> nu = 1.0e-3 * pascal_second / (1.0 * kilogram_per_litre);
 #endif
 
-// words: no viable conversion|conversion from .* to non-scalar type
+// words: conver.* to (non-scalar type )?.quantity<unit<list<dim<\[\.\.\.\], ?static_rational<-1[>,]
 // points at: Pressure<>
 #ifdef WRONG_force_as_pressure
 Pressure<> suction = 30.0 * pound_force;

@@ -4,7 +4,7 @@
 using namespace hardchine;
 
 // common: speed for rotation rate
-// words: could not convert|no viable conversion
+// words: conver.* to .quantity<unit<list<dim<time -1[>,]
 // points at: .engine_speed
 #ifdef WRONG_speed_for_rotation_rate
 ScrewSpeed<> speed_for_turns{.engine_speed = 31.0 * knot, .reduction_ratio = 1.5, .pitch = 24.0 * inch};
@@ -33,7 +33,7 @@ ScrewAdvance<> number_for_speed{
 #endif
 
 // common: speed for rotation rate
-// words: could not convert|no viable conversion
+// words: conver.* to .quantity<unit<list<dim<length 1[>,].*list<dim<time -1[>,]
 // points at: .speed
 #ifdef WRONG_rotation_rate_for_speed
 ScrewAdvance<> turns_for_speed{

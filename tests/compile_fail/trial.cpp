@@ -11,7 +11,7 @@ Run<> number_for_direction{.ground_speed = 26.1 * knot, .direction = 1};
 Run<> number_for_direction{.ground_speed = 26.1 * knot, .direction = RunDirection::back};
 #endif
 
-// words: could not convert|no viable conversion
+// words: conver.* to .quantity<unit<list<.*list<dim<time -1[>,]
 // points at: .ground_speed
 #ifdef WRONG_miles_for_speed
 Run<> distance_for_speed{.ground_speed = 1.0 * nautical_mile, .direction = RunDirection::out};

@@ -19,7 +19,7 @@ shift 3
 here=$source/tests/consumers
 [ "$#" -gt 0 ] || set -- find_package_consumer subproject pkg_config one_header two_units
 
-strict='-Wall -Wextra -Wpedantic -Wconversion -Wsign-conversion -Wshadow -Wdouble-promotion -Werror'
+strict=$(cat "$source/.cmake/warnings.txt")
 part() { sed -n "s/.*version_$1 = \([0-9]*\);.*/\1/p" "$source/include/hardchine/version.hpp"; }
 major=$(part major)
 minor=$(part minor)
@@ -133,10 +133,11 @@ one_header() {
 }
 
 two_units() {
-    eigen=$(pkg-config --cflags eigen3) || fail 'pkg-config does not find eigen3'
+    eigen=$(pkg-config --cflags-only-I eigen3 | sed 's/-I/-isystem /g')
+    [ -n "$eigen" ] || fail 'pkg-config does not find eigen3'
     for unit in main other; do
         # shellcheck disable=SC2086  # words
-        "$compiler" -std=c++20 "-I$source/include" $eigen -c "$here/two_units/$unit.cpp" -o "$work/$unit.o" \
+        "$compiler" -std=c++20 $strict "-I$source/include" $eigen -c "$here/two_units/$unit.cpp" -o "$work/$unit.o" \
             >"$work/$unit.txt" 2>&1 &
     done
     wait

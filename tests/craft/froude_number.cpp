@@ -23,6 +23,31 @@ TEST_CASE("savitsky_brown_1976 and molland_2011: printed coefficients") {
   CHECK(volume_froude_number(30.0 * knot, 9.986075 * cubic_metre) == printed(3.358409, 6));
 }
 
+TEST_CASE("each parameter has its door, gravity too") {
+  // The range of gravity is that of the planing methods; on earth g is 9.764 to 9.834 m/s2 (recalled).
+  const auto refused_by = [](const auto& call) -> std::string {
+    try {
+      call();
+    } catch (const BadInput& refusal) {
+      return refusal.what();
+    }
+    return "";
+  };
+  for (const Acceleration<>& g :
+       {Acceleration<>(unset), -9.8 * metre_per_second_squared, 9.69 * metre_per_second_squared,
+        9.91 * metre_per_second_squared, 32.2 * metre_per_second_squared}) {
+    const std::string by_volume = refused_by([&] { volume_froude_number(30.0 * knot, 10.0 * cubic_metre, g); });
+    CHECK(by_volume.starts_with("volume_froude_number: gravity is "));
+    CHECK(by_volume.ends_with("; accepted: 9.7 m/s2 to 9.9 m/s2"));
+    const std::string by_beam = refused_by([&] { beam_froude_number(30.0 * knot, 3.0 * metre, g); });
+    CHECK(by_beam.starts_with("beam_froude_number: gravity is "));
+  }
+  CHECK(refused_by([] { beam_froude_number(201.0 * knot, 3.0 * metre); }).starts_with("beam_froude_number: speed is"));
+  CHECK(refused_by([] { beam_froude_number(20.0 * knot, 0.05 * metre); }).find(": chine beam is") != std::string::npos);
+  CHECK(refused_by([] { volume_froude_number(20.0 * knot, 0.0 * cubic_metre); }).find(": displaced volume is") !=
+        std::string::npos);
+}
+
 TEST_CASE("every scalar") {
   CHECK(volume_froude_number(widen<Strict>(30.0 * knot), widen<Strict>(10.0 * cubic_metre)).reveal() ==
         volume_froude_number(30.0 * knot, 10.0 * cubic_metre));

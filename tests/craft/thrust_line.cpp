@@ -32,6 +32,14 @@ TEST_CASE("a thrust line must be chosen, and a point needs a centre of gravity")
   const ThrustLine<> line = shaft_line({.inclination = 8.0 * degree, .x = 1.0 * metre, .z = 0.0 * metre});
   CHECK_THROWS_WITH_AS(thrust_lever(line, Loading<>{.mass = 1.0 * kilogram, .lcg = 1.0 * metre}),
                        doctest::Contains("VCG"), BadInput);
+  constexpr double infinite = std::numeric_limits<double>::infinity();
+  CHECK_THROWS_WITH_AS(thrust_lever(thrust_below_cg(31.0 * degree, 0.1 * metre), loading),
+                       doctest::Contains("thrust_lever: thrust inclination is 31 deg"), BadInput);
+  CHECK_THROWS_WITH_AS(thrust_lever(thrust_below_cg(5.0 * degree, infinite * metre), loading),
+                       doctest::Contains("thrust_lever: thrust line below CG is inf m"), BadInput);
+  CHECK_THROWS_WITH_AS(
+      thrust_lever(line, Loading<>{.mass = 1.0 * kilogram, .lcg = infinite * metre, .vcg = 1.0 * metre}),
+      doctest::Contains("thrust_lever: LCG is inf m"), BadInput);
   CHECK_THROWS_WITH_AS(shaft_line({.inclination = 8.0 * degree, .z = 0.0 * metre}), doctest::Contains("point x"),
                        BadInput);
 }

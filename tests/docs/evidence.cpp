@@ -12,6 +12,7 @@
 
 #include "hardchine/hardchine.hpp"
 #include "hardchine/trial/findings.hpp"
+#include "method_definitions.hpp"
 
 namespace fs = std::filesystem;
 
@@ -52,25 +53,19 @@ struct InHeader {
 
 std::map<std::string, InHeader> methods_in_headers() {
   std::map<std::string, InHeader> methods;
-  const std::regex start(R"(inline constexpr Method (\w+)\s*\{)");
   const std::regex literal(R"("([^"]*)\")");
   const std::regex mark(R"(Evidence::(\w+))");
-  for (const fs::path& path : headers()) {
-    const std::string text = read(path);
-    for (std::sregex_iterator it(text.begin(), text.end(), start), end; it != end; ++it) {
-      const auto from = static_cast<std::size_t>(it->position() + it->length());
-      const std::string body = text.substr(from, text.find("};", from) - from);
-      std::smatch m;
-      REQUIRE(std::regex_search(body, m, mark));
-      const std::string evidence = m[1];
-      // The key is the literal that is a key: a name has spaces, the equations stand behind it.
-      std::string key;
-      for (std::sregex_iterator l(body.begin(), body.end(), literal); l != end && key.empty(); ++l) {
-        const std::string s = (*l)[1];
-        if (std::regex_match(s, std::regex("[a-z0-9_]+"))) key = s;
-      }
-      methods[(*it)[1]] = {fs::relative(path, source / "include" / "hardchine").generic_string(), key, evidence};
+  for (const MethodDefinition& method : method_definitions(source)) {
+    CAPTURE(method.name);
+    std::smatch m;
+    REQUIRE(std::regex_search(method.body, m, mark));
+    // The key is the literal that is a key: a name has spaces, the equations stand behind it.
+    std::string key;
+    for (std::sregex_iterator l(method.body.begin(), method.body.end(), literal), end; l != end && key.empty(); ++l) {
+      const std::string s = (*l)[1];
+      if (std::regex_match(s, std::regex("[a-z0-9_]+"))) key = s;
     }
+    methods[method.name] = {method.header, key, m[1]};
   }
   return methods;
 }

@@ -1,4 +1,5 @@
-// Arrows point down only: a header includes headers of its own floor or a lower one (docs/architecture.md).
+// Arrows point down only: a header includes headers of its own floor or a lower one (docs/architecture.md). And what a
+// new header must not forget: its line in the umbrella, its test of the same name.
 #include <doctest/doctest.h>
 
 #include <filesystem>
@@ -20,6 +21,19 @@ const std::map<std::string, int> floors{
     {"hardchine.hpp", 6}, {"prediction", 5},  {"trial", 4},    {"economy", 4},     {"resistance", 3}, {"propulsion", 3},
     {"seakeeping", 3},    {"craft", 2},       {"fluids", 1},   {"scalar", 1},      {"fields.hpp", 1}, {"units.hpp", 0},
     {"outcome.hpp", 0},   {"version.hpp", 0}, {"text.hpp", 0}, {"literals.hpp", 0}};
+
+// Headers that the umbrella does not name, each with its reason.
+const std::map<std::string, std::string> not_in_umbrella{
+    {"hardchine.hpp", "the umbrella itself"},   {"fields.hpp", "comes with every input"},
+    {"outcome.hpp", "comes with every answer"}, {"text.hpp", "opt-in: parsing and printing"},
+    {"literals.hpp", "opt-in: literals"},       {"trial/findings.hpp", "opt-in: compiles all it judges by"}};
+
+// Headers without a test of the same name, each with the reason.
+const std::map<std::string, std::string> without_test{
+    {"hardchine.hpp", "tests/consumers includes it, in two units"},
+    {"version.hpp", "tests/consumers compares it with the package's"},
+    {"craft/running_state.hpp", "members only, which the tests of the balances read"},
+    {"trial/run.hpp", "the runs and their door, which the tests of both reductions try"}};
 
 int floor_of(const std::string& header) {
   const auto found = floors.find(header.substr(0, header.find('/')));
@@ -99,4 +113,28 @@ TEST_CASE("the folder map of docs/architecture.md has the same floors") {
     REQUIRE(drawn.contains(known.first));
     CHECK(drawn[known.first] == known.second);
   }
+}
+
+TEST_CASE("every header is in the umbrella and has its test, but for a few with their reasons") {
+  const fs::path root = source / "include" / "hardchine";
+  std::set<std::string> umbrella, headers;
+  std::ifstream file(root / "hardchine.hpp");
+  const std::regex include("^#include \"hardchine/(.+)\"$");
+  for (std::string line; std::getline(file, line);)
+    if (std::smatch m; std::regex_match(line, m, include)) umbrella.insert(m[1]);
+  for (const auto& entry : fs::recursive_directory_iterator(root))
+    if (entry.is_regular_file()) headers.insert(fs::relative(entry.path(), root).generic_string());
+  REQUIRE(headers.size() > 20);
+  for (const std::string& header : headers) {
+    INFO(header);
+    CHECK_MESSAGE(umbrella.contains(header) != not_in_umbrella.contains(header),
+                  "either hardchine.hpp includes it, or not_in_umbrella says why not");
+    const std::string name = fs::path(header).replace_extension(".cpp").generic_string();
+    const bool tested = fs::exists(source / "tests" / (name.find('/') == std::string::npos ? "core/" + name : name));
+    CHECK_MESSAGE(tested != without_test.contains(header),
+                  "either tests/ has a test of its name, or without_test says why not");
+  }
+  for (const auto* list : {&not_in_umbrella, &without_test})
+    for (const auto& [header, reason] : *list)
+      CHECK_MESSAGE(headers.contains(header), header, " is listed and not there");
 }

@@ -5,12 +5,12 @@
 #include <filesystem>
 #include <fstream>
 #include <map>
-#include <regex>
 #include <set>
 #include <sstream>
 #include <string>
 
 #include "../../docs/methods_page.hpp"
+#include "method_definitions.hpp"
 
 namespace fs = std::filesystem;
 
@@ -26,17 +26,10 @@ std::string read(const fs::path& path) {
 
 const fs::path source = HARDCHINE_SOURCE;
 
-// Name of every `inline constexpr Method` of the headers, and where it is.
+// Name of every method of the headers, and where it is.
 std::map<std::string, std::string> methods_of_headers() {
   std::map<std::string, std::string> methods;
-  const fs::path root = source / "include" / "hardchine";
-  const std::regex declaration(R"(inline constexpr Method (\w+)\s*[{=])");
-  for (const auto& entry : fs::recursive_directory_iterator(root)) {
-    if (entry.path().extension() != ".hpp") continue;
-    const std::string text = read(entry.path());
-    for (std::sregex_iterator it(text.begin(), text.end(), declaration), end; it != end; ++it)
-      methods[(*it)[1]] = fs::relative(entry.path(), root).generic_string();
-  }
+  for (const MethodDefinition& method : method_definitions(source)) methods[method.name] = method.header;
   return methods;
 }
 

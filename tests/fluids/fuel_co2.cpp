@@ -96,6 +96,20 @@ TEST_CASE("gross and net heat do not mix") {
       std::same_as<decltype(heat_content<NetHeat>(co2_factors::ipcc_diesel_heat, diesel_840)), HeatContent<NetHeat>>);
 }
 
+TEST_CASE("heat and factor have their doors") {
+  using namespace co2_factors;
+  CHECK(refused_field([] { heat_content<NetHeat>(unset, diesel_840); }) == "heat per mass");
+  CHECK(refused_field([] { heat_content<NetHeat>(-1.0 * ipcc_diesel_heat, diesel_840); }) == "heat per mass");
+  CHECK(refused_field([] { heat_content<NetHeat>(ipcc_diesel_heat, Density<>(unset)); }) == "fuel density");
+  CHECK(refused_field([] { heat_content<NetHeat>(ipcc_diesel_heat, 0.84 * kilogram_per_cubic_metre); }) ==
+        "fuel density");
+  CHECK(refused_field([] { co2_per_volume(HeatContent<GrossHeat>{}, cfr_40_98_gasoline); }) == "heat per volume");
+  CHECK(refused_field([] { co2_per_volume(cfr_40_98_gasoline_heat, {}); }) == "CO2 per heat");
+  CHECK(refused_field([] {
+          co2_per_volume(cfr_40_98_gasoline_heat, {.co2_per_heat = -1.0 * cfr_40_98_gasoline.co2_per_heat});
+        }) == "CO2 per heat");
+}
+
 TEST_CASE("CO2 per hour and per distance") {
   // 100 US gal/h at 25 kn on 10.15 kg/gal: 1015 kg/h, 40.6 kg per nautical mile. Exact decimals.
   const FuelCo2Input<> input{

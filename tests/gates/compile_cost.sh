@@ -17,7 +17,7 @@ rounds=5
 own_limits() {
     cat <<'END'
 5.0 hardchine/hardchine.hpp                 the umbrella
-2.4 hardchine/economy/economy_curve.hpp     the interpolator of Boost.Math, and <iostream> with it, is half a yardstick
+2.2 hardchine/economy/economy_curve.hpp     the interpolator of Boost.Math, and <iostream> with it, is half a yardstick
 2.8 hardchine/economy/best_cruise.hpp       the same, and the minimiser of Boost.Math
 3.5 hardchine/trial/least_squares_runs.hpp  Eigen/Core alone is more than one and a half yardsticks; it has no lighter part
 3.5 hardchine/trial/reduced_runs.hpp        the same: its rule may choose least squares

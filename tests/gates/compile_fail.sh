@@ -12,6 +12,8 @@ cd "$1"
 # A copy: a header that changes meanwhile would not fit what was made from it.
 cp -R include "$scratch/include"
 pairs=tests/compile_fail
+EIGEN=$(pkg-config --cflags-only-I eigen3 | sed 's/-I/-isystem /g')
+export EIGEN
 for compiler in g++ clang++; do
     command -v "$compiler" >/dev/null || {
         echo "$compiler is not here"
@@ -19,6 +21,22 @@ for compiler in g++ clang++; do
     }
     mkdir "$scratch/$compiler"
 done
+
+# Spelt in any other way a pair would be passed over in silence.
+found=0
+for file in "$pairs"/*.cpp; do
+    spelt=$(grep -cE '^#ifdef WRONG_[a-z0-9_]+$' "$file" || :)
+    if [ "$(grep -c WRONG_ "$file" || :)" -ne "$spelt" ]; then
+        echo "$file: a pair does not begin with \"#ifdef WRONG_name\" in small letters and nothing behind it:"
+        grep -n WRONG_ "$file" | grep -vE ':#ifdef WRONG_[a-z0-9_]+$'
+        exit 1
+    fi
+    found=$((found + spelt))
+done
+if [ "$found" -lt 30 ]; then
+    echo "$pairs: $found pairs, fewer than 30"
+    exit 1
+fi
 
 # One program a line: compiler, file, pair; the pair "right" is the whole file with nothing wrong in it.
 for compiler in g++ clang++; do
@@ -36,7 +54,7 @@ if [ "$mode" = short ]; then
     xargs -P "$(nproc)" -L 1 sh -c '
         headers=$1/$2/$(basename "$3" .cpp).hpp
         grep "^#include " "$3" >"$headers"
-        "$2" -std=c++20 -I"$1/include" -isystem /usr/include/eigen3 -x c++-header "$headers" -o "$headers.gch"
+        "$2" -std=c++20 -I"$1/include" $EIGEN -x c++-header "$headers" -o "$headers.gch"
         ' sh "$scratch" <"$scratch/files" || {
         echo "$pairs: headers that do not compile, see above"
         exit 1
@@ -49,7 +67,7 @@ xargs -P "$(nproc)" -L 1 sh -c '
     include=
     [ ! -e "$name.hpp" ] || include=-include
     status=0
-    LC_ALL=C "$2" -std=c++20 -I"$1/include" -isystem /usr/include/eigen3 -fsyntax-only \
+    LC_ALL=C "$2" -std=c++20 -I"$1/include" $EIGEN -fsyntax-only \
         ${include:+"$include" "$name.hpp"} -D"WRONG_$4" "$3" >"$name.$4" 2>&1 || status=$?
     echo "$status" >"$name.$4.status"
     ' sh "$scratch" <"$scratch/programs"

@@ -18,7 +18,8 @@ fail() {
     echo "$1"
     status=1
 }
-warnings='-Wall -Wextra -Wpedantic -pedantic-errors -Wconversion -Wsign-conversion -Wshadow -Wdouble-promotion -Werror'
+warnings=$(cat "$source/.cmake/warnings.txt")
+eigen=$(pkg-config --cflags-only-I eigen3 | sed 's/-I/-isystem /g')
 
 # The commands of the pages, as written, in a folder with a copy of the project beside the program to build.
 commands() {
@@ -105,7 +106,7 @@ for page in README.md docs/*.md; do
     grep -q '^```cpp' "$page" || continue
     ! grep -q "/$page\"" tests/CMakeLists.txt || continue
     # shellcheck disable=SC2086  # words
-    sh tests/docs/code_blocks.sh "$page" g++ -Iinclude -isystem /usr/include/eigen3 $warnings >"$scratch/blocks" 2>&1 || {
+    sh tests/docs/code_blocks.sh "$page" g++ -Iinclude $eigen $warnings >"$scratch/blocks" 2>&1 || {
         cat "$scratch/blocks"
         status=1
     }

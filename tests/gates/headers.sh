@@ -7,7 +7,7 @@ rm -rf "$2"
 mkdir -p "$2"
 scratch=$(CDPATH='' cd -- "$2" && pwd -P)
 compilers='g++ clang++'
-warnings='-Wall -Wextra -Wpedantic -pedantic-errors -Wconversion -Wsign-conversion -Wshadow -Wdouble-promotion -Werror'
+warnings=$(cat "$source/.cmake/warnings.txt")
 eigen=$(pkg-config --cflags-only-I eigen3 | sed 's/-I/-isystem /g')
 
 for compiler in $compilers; do
@@ -52,4 +52,7 @@ if [ -e "$scratch/failed" ]; then
     echo "$(wc -l <"$scratch/failed") of $(wc -l <"$scratch/list") compilations failed"
     exit 1
 fi
-echo "$(wc -l <"$scratch/headers") headers alone and twice on $compilers"
+
+# The plain tests build the consumers with one compiler; those that take what a header says run here with the other.
+sh "$source/tests/consumers/check.sh" "$source" "$scratch/consumers" clang++ subproject one_header two_units
+echo "$(wc -l <"$scratch/headers") headers alone and twice on $compilers, three consumers with clang++"

@@ -11,7 +11,7 @@ scratch=$(CDPATH='' cd -- "$2" && pwd -P)
 cases=1000000 seed=4
 [ "${3:-short}" = short ] || cases=10000000 seed=$(date +%s)
 
-warnings='-Wall -Wextra -Wpedantic -pedantic-errors -Wconversion -Wsign-conversion -Wshadow -Wdouble-promotion -Werror'
+warnings=$(cat "$source/.cmake/warnings.txt")
 compilers=g++
 [ "${3:-short}" = short ] || compilers='g++ clang++'
 for compiler in $compilers; do

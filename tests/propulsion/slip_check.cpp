@@ -96,6 +96,19 @@ TEST_CASE("typical slips, recalled: table and fit") {
   }
 }
 
+TEST_CASE("nothing is not inside a band") {
+  const UncertainSlip<> slip{.slip = 0.1, .standard_uncertainty = 0.01, .expanded_uncertainty = 0.02};
+  const SlipBand band{0.05, 0.15, BandOrigin::own};
+  CHECK(judge_slip(slip, band).position == BandPosition::inside);
+  CHECK_THROWS_WITH_AS(judge_slip(UncertainSlip<>{}, band), doctest::Contains("judge_slip: apparent slip is not set"),
+                       BadInput);
+  CHECK_THROWS_WITH_AS(judge_slip(UncertainSlip<>{.slip = 0.1}, band),
+                       doctest::Contains("judge_slip: expanded uncertainty is not set"), BadInput);
+  CHECK_THROWS_WITH_AS(judge_slip(slip, {0.15, 0.05, BandOrigin::own}),
+                       doctest::Contains("judge_slip: band low is 15 %"), BadInput);
+  CHECK_THROWS_AS(judge_slip(slip, {0.05, unset, BandOrigin::own}), BadInput);
+}
+
 TEST_CASE("bands of the trade (common practice, no source)") {
   CHECK(trade_slip_band(BoatType::outboard_runabout, RunsAs::steadily)->low == 0.08);
   CHECK(trade_slip_band(BoatType::outboard_runabout, RunsAs::steadily)->high == 0.15);

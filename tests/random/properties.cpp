@@ -300,9 +300,9 @@ void water_case(Case& c) {
   Case::near(unsalted.vapour_pressure.value(), fresh.vapour_pressure.value(), 0.0, "without salt: vapour pressure");
   const double mu = sea_water_viscosity(temperature, salinity).value();
   Case::near(sea.kinematic_viscosity.value() * sea.density.value(), mu, 4.0 * ulp * mu, "nu = mu/rho");
-  // The older equation of state by its own formula: they part by 0.007 kg/m3 at most up to a salinity of 42 and 40 C.
+  // The older equation of state by its own formula: they part by 0.011 kg/m3 at most, at -2 C and a salinity of 42.
   const double older = sea_water_density_eos80(temperature, salinity).value();
-  Case::near(older, sea.density.value(), 0.05, "EOS-80 against TEOS-10");
+  Case::near(older, sea.density.value(), 0.012, "EOS-80 against TEOS-10");
 
   // Salt makes water heavier, thicker and less volatile; warmth makes it thinner and more volatile.
   const double dS = r.from_to(0.1, 5.0), dt = r.from_to(0.1, 5.0);
@@ -571,7 +571,7 @@ void check_state(Case& c, const PlaningInput<>& craft, Form form, const RunningS
   if (!good) {
     Case::check(s.flags == 0, "flags are up without an answer");
     // A scan of its own must not see what was not found.
-    if (form != Form::short_form && s.outcome != Outcome::bottom_velocity_undefined && c.random.chance(0.02)) {
+    if (s.outcome != Outcome::bottom_velocity_undefined && c.random.chance(0.02)) {
       c.seen("no answer, looked through");
       Case::check(scan_balances(craft, form, 200).usable == 0, joined({"a balance was missed: ", words(s.outcome)}));
     }
@@ -710,8 +710,19 @@ void similitude_case(Case& c) {
   }
   const RunningState<> small = running_state(balance, craft), large = running_state(balance, scaled);
   if (small.outcome != Outcome::converged || large.outcome != Outcome::converged) {
-    // An end of the range may fall between the two by rounding; a whole class of outcomes may not.
-    if (small.outcome != large.outcome) c.seen("outcomes differ");
+    if (small.outcome == large.outcome) return;
+    // An end of the range may fall between the two by rounding: then the smaller craft meets it within a hair of speed.
+    c.seen("outcomes differ");
+    PlaningInput<> beside = craft;
+    const bool by_rounding = [&] {
+      for (const double factor : {1.0 - 1e-9, 1.0 + 1e-9}) {
+        beside.speed = craft.speed * factor;
+        if (running_state(balance, beside).outcome == large.outcome) return true;
+      }
+      return false;
+    }();
+    Case::check(by_rounding,
+                joined({"another outcome at another scale: ", words(small.outcome), "; ", words(large.outcome)}));
     return;
   }
   c.seen(with_friction ? "scaled with friction" : "scaled without friction");
@@ -762,8 +773,6 @@ void continuity_case(Case& c) {
   // A wetted length of 1e-12 beams, as a boat of 1e-20 kg has, changes by less than its rounding.
   if (!good(first) || !good(second) || first.mean_wetted_ratio.value < 1e-12) return;
   c.seen("two answers");
-  // A second balance is a declared switch: the search may pass to it.
-  const bool switches = has_flag(first.flags | second.flags, PlaningLimit::second_equilibrium);
   const double step = (second.speed.value() - first.speed.value()).value;
   const auto smooth = [&](const Dual<1>& a, const Dual<1>& b, const char* what) {
     const double from_first = a.derivative[0] * step, from_second = b.derivative[0] * step;
@@ -773,9 +782,7 @@ void continuity_case(Case& c) {
                          1e-10 * (std::abs(a.value) + std::abs(b.value));
     const bool held =
         change >= std::min(from_first, from_second) - slack && change <= std::max(from_first, from_second) + slack;
-    if (held) return;
-    c.seen(switches ? "jump at a second balance" : "jump");
-    if (!switches) Case::near(change, 0.5 * (from_first + from_second), slack, joined({what, " jumps over speed"}));
+    if (!held) Case::near(change, 0.5 * (from_first + from_second), slack, joined({what, " jumps over speed"}));
   };
   smooth(first.mean_wetted_ratio, second.mean_wetted_ratio, "mean wetted ratio");
   smooth(first.trim.value(), second.trim.value(), "trim");
@@ -1112,9 +1119,10 @@ Words flags_and(std::initializer_list<Outcome> outcomes, std::optional<PlaningLi
 struct Subject {
   std::string_view name;
   void (*run)(Case&);
-  int share;            ///< of the cases
-  double seconds_most;  ///< of a processor, for one case: a few hundred times what an ordinary one takes
-  Words must_be_seen;   ///< or the draws never met what they are for
+  int share;  ///< of the cases
+  double
+      seconds_most;  ///< of a processor, for one case: thousands of times an ordinary one, so that a busy machine is no hang
+  Words must_be_seen;  ///< or the draws never met what they are for
 };
 
 using enum Outcome;
@@ -1274,7 +1282,7 @@ int run_all(long cases, std::uint64_t seed) {
     std::printf("%-14s %9ld %10.1f %12.2f\n", std::string(subjects[i].name).c_str(), n,
                 1e6 * seconds / static_cast<double>(std::max(n, 1L)), 1e3 * longest);
     for (const auto& [what, times] : tally) std::printf("    %9ld  %s\n", times, what.c_str());
-    if (cases < 1000000) continue;  // too few to meet what is rare
+    if (cases < 1000000 || failures >= failures_shown) continue;  // too few to meet what is rare
     for (const std::string_view what : subjects[i].must_be_seen)
       if (!tally.contains(what)) {
         std::printf("FAILED %s: never met: %s\n", std::string(subjects[i].name).c_str(), std::string(what).c_str());

@@ -52,6 +52,9 @@ TEST_CASE("five runs at unequal times, to the digits computed with independent c
   // The current at a time, by its own polynomial.
   const double t = 1.05;
   CHECK(in(current_at(answer.current, t * hour), knot) == printed(0.847829 - 0.291787 * t + 0.050336 * t * t, 5));
+  CHECK_THROWS_WITH_AS(current_at(answer.current, unset), doctest::Contains("current_at: time is not set"), BadInput);
+  CHECK_THROWS_WITH_AS(current_at(LeastSquaresRuns<>{}.current, t * hour),
+                       doctest::Contains("current_at: current is not set; accepted: that of a solved fit"), BadInput);
 }
 
 TEST_CASE("SciPy's solver on random runs") {

@@ -219,6 +219,18 @@ TEST_CASE("every key with every wrong value") {
   MESSAGE(cases << " wrong values");
 }
 
+// Skipped as a test: the gate "fuzz" asks for it by name, and reads the same files under the sanitizers.
+TEST_CASE("write every key with every wrong value into SEEDS" * doctest::skip()) {
+  const char* const folder = std::getenv("SEEDS");
+  REQUIRE(folder != nullptr);
+  int number = 10000;  // of one length: in the order of the keys
+  for_each_key([&](const BlockKeys&, const Key& key, const std::vector<std::string>& lines, const Spot& spot) {
+    for (const std::string& value : wrong_values(key))
+      std::ofstream(files::path(folder) / ("wrong_" + std::to_string(++number) + ".toml"), std::ios::binary)
+          << replaced(lines, spot, key.name + " = " + value);
+  });
+}
+
 TEST_CASE("every key missing, misspelt and twice") {
   const Folder folder;
   int cases = 0;

@@ -64,7 +64,7 @@ struct OperatingPoint {
 
 /// A predicted point from a running state.
 /// @param state what a resistance method answered
-/// @param displacement the mass it was asked for
+/// @param displacement the mass it was asked for, above 0 to 1e6 kg where it is used
 /// @return the point; without an answer only speed, Froude numbers and displacement are set
 template <class T>
 OperatingPoint<T> predicted_point(const RunningState<T>& state, const std::type_identity_t<Mass<T>>& displacement) {

@@ -87,14 +87,13 @@ ThrustLine<T> shaft_line(const ShaftPoint<T>& shaft) {
 /// @param line the thrust line; ranges in its field table
 /// @param loading ranges in its field table; with LCG and VCG set if the line is given by a point
 /// @return f, positive when the line passes below the CG
-/// @throws BadInput if the line was not chosen or what it needs is not set
+/// @throws BadInput if the line was not chosen, or what it needs is not set or out of range
 /// Source: trade_practice (geometry; practice)
 template <class T>
 Length<T> thrust_lever(const ThrustLine<T>& line, const Loading<T>& loading) {
   using std::cos;
   using std::sin;
-  if (line.reference != ThrustReference::not_chosen)
-    require_set("thrust_lever", "thrust inclination", line.inclination, "-20 deg to 30 deg");
+  if (line.reference != ThrustReference::not_chosen) check_fields("thrust_lever", line);
   switch (line.reference) {
     case ThrustReference::distance_from_cg:
       require_set("thrust_lever", "thrust line below CG", line.distance_below_cg, "-10 m to 10 m");
@@ -104,6 +103,7 @@ Length<T> thrust_lever(const ThrustLine<T>& line, const Loading<T>& loading) {
       require_set("thrust_lever", "thrust line point z", line.z, "-10 m to 30 m");
       require_set("thrust_lever", "LCG", loading.lcg, "set, for a thrust line given by a point");
       require_set("thrust_lever", "VCG", loading.vcg, "set, for a thrust line given by a point");
+      check_fields("thrust_lever", loading);
       const T eps = line.inclination.value();
       return (loading.vcg - line.z) * T(cos(eps)) - (loading.lcg - line.x) * T(sin(eps));
     }

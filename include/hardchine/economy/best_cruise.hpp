@@ -66,7 +66,8 @@ inline void check_rows(std::string_view function, std::span<const OperatingPoint
 /// The step at the hump: the deepest dip of economy over speed. A dip is a step with a better economy both at some
 /// lower and at some higher speed; its depth is down from the lower of the two best ones, so that scatter of a few per
 /// cent among the fast steps does not pass for a hump.
-/// @param points in any order, speed set; steps without fuel flow are passed over
+/// @param points in any order, speed set, above 0 to 150 kn; steps without fuel flow (above 0 to 20000 L/h) are passed
+///               over
 /// @return the index of the step, nothing if economy over speed has no dip
 /// @throws BadInput naming the row and field out of range
 /// Source: trade_practice; evidence: practice.
@@ -99,8 +100,9 @@ inline std::optional<std::size_t> hump_step(std::span<const OperatingPoint<>> po
 /// the hump (the dip of economy over speed), if there is one.
 /// Source: trade_practice; evidence: practice. F_nV alone fails heavy boats at a high limit and passes light boats
 /// still on the hump at a low one.
-/// @param points in any order, with speed, and volume Froude number where there is no observation; fuel flow optional
-///               (steps without it are passed over when the hump is looked for)
+/// @param points in any order, with speed, above 0 to 150 kn, and volume Froude number, 0 to 50, where there is no
+///               observation; fuel flow, above 0 to 20000 L/h, optional (steps without it are passed over when the hump
+///               is looked for)
 /// @param rule limit of the volume Froude number, 0 to 10
 /// @param observed empty, or one entry a point: true or false as observed, or nothing
 /// @return one truth value a point
@@ -138,7 +140,8 @@ struct BestCruise {
 
 /// Best economy among planing steps, the fastest planing step within a margin of it, and the top speed of all steps.
 /// Source: trade_practice; evidence: practice. As coarse as the steps: best_cruise_on_curve() looks between them.
-/// @param points with speed; a step without fuel flow can only be the top speed
+/// @param points with speed, above 0 to 150 kn; a step without fuel flow (above 0 to 20000 L/h) can only be the top
+///               speed
 /// @param planing one truth value a point, from planing_steps() or as observed
 /// @param margin of the best economy, 0 to 50 %
 /// @return indices; nothing where no planing step has a fuel flow. Of equals the faster step.

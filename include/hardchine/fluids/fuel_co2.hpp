@@ -55,22 +55,30 @@ struct HeatFactor {
 
 /// CO2 per volume of fuel, e = H f_H. Heat and factor must be of the same kind: anything else does not compile.
 /// Source: cfr_40_98_c_1, the product of its two columns; evidence: printed.
-/// @param heat of the fuel per volume, gross or net
-/// @param factor CO2 per heat, of the same kind
+/// @param heat of the fuel per volume, gross or net, above 0 to 100 GJ/m3
+/// @param factor CO2 per heat, of the same kind, 0 to 200 kg/GJ
 /// @return e, mass per volume; `in(e, kilogram / us_gallon)`
+/// @throws BadInput naming the field that is not set or out of range
 template <class Kind, class T>
-constexpr Density<T> co2_per_volume(const HeatContent<Kind, T>& heat,
-                                    const std::type_identity_t<HeatFactor<Kind, T>>& factor) {
+Density<T> co2_per_volume(const HeatContent<Kind, T>& heat, const std::type_identity_t<HeatFactor<Kind, T>>& factor) {
+  check_value("co2_per_volume", "heat per volume", heat.per_volume, shown(1e9 * pascal, "GJ/m3"), above(0.0, 100.0));
+  check_value("co2_per_volume", "CO2 per heat", factor.co2_per_heat, shown(kilogram / (1e9 * newton * metre), "kg/GJ"),
+              between(0.0, 200.0));
   return heat.per_volume * factor.co2_per_heat;
 }
 
 /// Heat of a mass of fuel at a density, H = rho h.
-/// @param per_mass h, any J/kg
-/// @param density rho of the fuel, any kg/m3 above 0
+/// @param per_mass h, above 0 to 150 MJ/kg
+/// @param density rho of the fuel, 600 to 1100 kg/m3
 /// @return heat per volume of the same kind
+/// @throws BadInput naming the parameter
 /// Source: trade_practice, a definition; evidence: practice.
 template <class Kind, class T>
-constexpr HeatContent<Kind, T> heat_content(const HeatPerMass<>& per_mass, const Density<T>& density) {
+HeatContent<Kind, T> heat_content(const HeatPerMass<>& per_mass, const Density<T>& density) {
+  check_value("heat_content", "heat per mass", per_mass, shown(1e6 * newton * metre / kilogram, "MJ/kg"),
+              above(0.0, 150.0));
+  check_value("heat_content", "fuel density", density, shown(kilogram_per_cubic_metre, "kg/m3"),
+              between(600.0, 1100.0));
   return {.per_volume = density * per_mass};
 }
 

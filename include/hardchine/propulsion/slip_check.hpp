@@ -286,11 +286,18 @@ constexpr std::string_view words(const BandJudgement& judgement) {
 }
 
 /// Compares a slip with a band.
-/// @param slip with its expanded uncertainty
-/// @param band low and high
+/// @param slip with its expanded uncertainty, any numbers
+/// @param band low and high, any numbers, the high end not below the low one
 /// @return where it sits
+/// @throws BadInput if slip or uncertainty is not set, or the band has no two ends in order
 /// Source: trade_practice; evidence: practice.
 inline BandJudgement judge_slip(const UncertainSlip<>& slip, const SlipBand& band) {
+  // Compared with nothing, a slip would pass for an ordinary one.
+  require_set("judge_slip", "apparent slip", slip.slip, "any number");
+  require_set("judge_slip", "expanded uncertainty", slip.expanded_uncertainty, "any number");
+  if (!(band.low <= band.high))
+    throw BadInput("judge_slip", "band low", plain_number(band.low / percent) + " %",
+                   joined({"at most the upper end, ", plain_number(band.high / percent), " %"}));
   const double U = slip.expanded_uncertainty;
   if (slip.slip < band.low) return {band, BandPosition::below, slip.slip + U < band.low};
   if (slip.slip > band.high) return {band, BandPosition::above, slip.slip - U > band.high};

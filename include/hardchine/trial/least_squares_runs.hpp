@@ -66,11 +66,14 @@ struct PolynomialCurrent {
 };
 
 /// The current at a time; between the first and the last run, beyond them a polynomial says nothing.
-/// @param current of least_squares_runs()
-/// @param time t, on the clock of the runs, any s
+/// @param current of a fit that least_squares_runs() solved
+/// @param time t, on the clock of the runs, -1e11 to 1e11 s
+/// @throws BadInput for a time not set or out of range, or the current of a fit without an answer
 /// @return c(t), positive where it helps the runs out. Source: trade_practice (practice)
 template <class T>
 Speed<T> current_at(const PolynomialCurrent<T>& current, const Duration<>& time) {
+  check_value("current_at", "time", time, shown(second, "s"), between(-1e11, 1e11));
+  require_set("current_at", "current", current.a_0, "that of a solved fit");
   const Duration<T> u = widen<T>(time - current.origin);
   return current.a_0 + current.a_1 * u + current.a_2 * u * u;
 }

@@ -17,6 +17,8 @@
 #include <string>
 #include <vector>
 
+#include "../../method_definitions.hpp"
+
 namespace fs = std::filesystem;
 using Node = boost::property_tree::ptree;
 
@@ -97,18 +99,8 @@ class Headers {
   }
   std::set<std::string> recalled_methods() const {
     std::set<std::string> names;
-    for (const auto& entry : fs::recursive_directory_iterator(source_ / "include")) {
-      if (!entry.is_regular_file()) continue;
-      std::ifstream stream(entry.path());
-      const std::string text(std::istreambuf_iterator<char>(stream), {});
-      // Definition by definition: what stands before the next one.
-      const std::string start = "inline constexpr Method ";
-      for (auto at = text.find(start); at != std::string::npos; at = text.find(start, at + 1)) {
-        const std::string definition = text.substr(at, text.find("};", at) - at);
-        if (definition.find("Evidence::recalled") != std::string::npos)
-          names.insert(definition.substr(start.size(), definition.find_first_of(" {=", start.size()) - start.size()));
-      }
-    }
+    for (const MethodDefinition& method : method_definitions(source_))
+      if (method.body.find("Evidence::recalled") != std::string::npos) names.insert(method.name);
     return names;
   }
 
@@ -123,9 +115,9 @@ const char* const inside = "(^|::|_)detail(::|$)";
 
 // Units as the headers write them, and ways to say how far a value may go.
 const char* const unit_words =
-    R"((^|[\s(])(kn|knots?|m|mm|in|ft|nmi|lb|kg|t|deg|degrees?|rpm|L|m2|m3|L/h|kW|kN|N|N m|Pa|hPa|kPa|K|C|F|kg/m3|m/s2?|m2/s|h|s|%|J/kg|MJ/kg|g/kg|GJ/m3|kg/s|g/kWh|L/nmi|nmi/L|coherent SI)(?=[\s,;:.)-]|$))";
+    R"((^|[\s(])(kn|knots?|m|mm|ft|nmi|lb|kg|t|deg|degrees?|rpm|L|m2|m3|L/h|kW|kN|N|N m|Pa|hPa|kPa|K|C|F|kg/m3|m/s2?|m2/s|h|s|%|J/kg|MJ/kg|g/kg|GJ/m3|kg/s|g/kWh|L/nmi|nmi/L|coherent SI)(?=[\s,;:.)-]|$)|\d in(?=[\s,;:.)-]|$))";
 const char* const range_words =
-    R"(\d\S*( \S+){0,2} to |\babove |\bbelow |\bany\b|\bfrom \d|\bup to |\bfinite\b|\bat least\b|\bone of\b|\binside the\b|\bpositive\b|\bor more\b)";
+    R"(\d\S*( \S+){0,2} to |\babove -?\d|\bbelow -?\d|, to \d|\bany\b(?! order)|\bfrom \d|\bup to |\bfinite\b|\bat least\b|\bone of\b|\binside the\b|\bpositive\b|\bor more\b)";
 const char* const elsewhere = R"(\bas (?:for )?(\w+)\(\)|\bof (\w+)\(\)|\bas above\b|\bfield tables?\b)";
 
 // Free functions of the formula floors that hold no formula, each with its reason; a name that is gone is a fault.
@@ -154,13 +146,12 @@ const std::map<std::string, std::string> no_formula{{"words", "a value in words"
 
 const std::set<std::string> numbers{"double", "T", "B", "long double", "P"};
 
+// The name of a type without qualifiers and template arguments; of a sequence or optional, of what is in it.
 std::string bare_type(std::string type) {
-  type = std::regex_replace(type, std::regex(R"(\b(const|constexpr|inline|std::type_identity_t)\b|&)"), "");
-  type = std::regex_replace(type, std::regex(R"(<.*)"), "<");
-  const bool template_type = type.find('<') != std::string::npos;
-  type = std::regex_replace(type, std::regex(R"([<\s])"), "");
-  if (template_type && type.empty()) type = "<";
-  return type;
+  type = std::regex_replace(type, std::regex(R"(\b(const|constexpr|inline)\b|&)"), "");
+  const std::regex around(R"(\s*std::(?:type_identity_t|span|vector|optional|initializer_list)\s*<(.*)>\s*)");
+  for (std::smatch within; std::regex_match(type, within, around);) type = within[1].str();
+  return std::regex_replace(type, std::regex(R"(<.*|\s)"), "");
 }
 
 }  // namespace

@@ -72,9 +72,10 @@ fenced { next }
   }
   rest = $0
   gsub(/`[^`]*`/, "", rest)
-  while (match(rest, /\]\([^) ]+\)/)) {
+  while (match(rest, /\]\([^) ]+( +"[^"]*")?\)/)) {
     target = substr(rest, RSTART + 2, RLENGTH - 3)
     rest = substr(rest, RSTART + RLENGTH)
+    sub(/ .*/, "", target)  # a title
     check_link(target)
   }
   if (match(rest, /^\[[^\]]+\]: +[^ ]+/)) {
