@@ -2,11 +2,14 @@
 /// One table of fields an aggregate: trade name, member, unit, accepted range. The door check, widening to another
 /// scalar, seeding of derivatives, the trial file's keys and the bad-field tests all read it.
 ///
-/// An aggregate `S` offers `static constexpr auto fields()` that returns a FieldTable of Field, Part, Count and Choice.
+/// An aggregate `S` offers `static constexpr auto fields()` that returns a FieldTable of Field, Part, Count and Choice, or of Figure for a
+/// result.
 #pragma once
 
 #include <charconv>
+#include <concepts>
 #include <cstddef>
+#include <cstdint>
 #include <string>
 #include <string_view>
 #include <type_traits>
@@ -85,6 +88,14 @@ struct Choice {
   M S::*member;           ///< where it is
 };
 
+/// A number or quantity of a result: no range to keep.
+template <class S, class M>
+struct Figure {
+  std::string_view name;  ///< trade name
+  M S::*member;           ///< where it is
+  ShownUnit unit;         ///< unit of reports
+};
+
 /// An entry of a field table: a number or quantity.
 /// @param name trade name
 /// @param member where it is
@@ -124,10 +135,20 @@ constexpr Choice<S, M> choice(std::string_view name, M S::*member) {
   return {name, member};
 }
 
+/// An entry of a field table: a number or quantity of a result.
+/// @param name trade name
+/// @param member where it is
+/// @param unit of reports
+/// @return the entry
+template <class S, class M>
+constexpr Figure<S, M> figure(std::string_view name, M S::*member, ShownUnit unit) {
+  return {name, member, unit};
+}
+
 /// One entry of a FieldTable; the number tells entries of the same type apart.
 template <std::size_t I, class Entry>
 struct NumberedEntry {
-  Entry entry;  ///< a Field, Part, Count or Choice
+  Entry entry;  ///< a Field, Part, Count, Choice or Figure
 };
 
 /// The entries of a FieldTable with their numbers.
@@ -154,7 +175,7 @@ struct FieldTable : NumberedEntries<std::index_sequence_for<Entries...>, Entries
 
 /// Entry number I of a field table.
 /// @param numbered the table
-/// @return the Field, Part, Count or Choice
+/// @return the Field, Part, Count, Choice or Figure
 template <std::size_t I, class Entry>
 constexpr const Entry& entry_of(const NumberedEntry<I, Entry>& numbered) {
   return numbered.entry;
@@ -174,6 +195,10 @@ template <class S>
 concept HasFields = requires {
   S::fields();
 };
+
+/// The field table of an aggregate, made once by the compiler.
+template <class S>
+inline constexpr auto field_table = S::fields();
 
 /// The SI value of a number or quantity. (The obvious shorter name is a macro of POSIX.)
 /// @param x any number
@@ -196,7 +221,7 @@ constexpr T bare_value(const Quantity<U, T>& q) {
 template <class T>
 constexpr bool is_set(const T& x) {
   const auto v = bare_value(x);
-  const auto w = v;
+  const auto w = v;  // NOLINT(performance-unnecessary-copy-initialization): not a number is not even itself
   return all(v >= w);
 }
 
@@ -212,7 +237,7 @@ constexpr void for_each_field(S& aggregate, F&& visit) {
       for_each_field(aggregate.*(entry.member), visit);
     }
   };
-  for_each_entry(std::remove_const_t<S>::fields(), one);
+  for_each_entry(field_table<std::remove_const_t<S>>, one);
 }
 
 /// The accepted range of a field in words, with its unit.
@@ -292,12 +317,81 @@ void check_counts(std::string_view function, const S& aggregate) {
       check_counts(function, aggregate.*(entry.member));
     }
   };
-  for_each_entry(S::fields(), one);
+  for_each_entry(field_table<S>, one);
 }
 
 /// The least positive number, in its own unit, that a field above zero takes: 1e-320 rpm is above zero, but nothing
 /// turns like that, and its reciprocal is infinite.
 inline constexpr double least_above_zero = 1e-30;
+
+/// A value against its range, lane by lane: the fast side of check_value, without words.
+/// @param value any number or quantity
+/// @param unit the unit of the range
+/// @param range the accepted range in that unit
+/// @param need whether it may stay unset
+/// @return true where it is accepted
+template <class T>
+[[gnu::always_inline]] constexpr auto is_accepted(const T& value, const ShownUnit& unit, const Range& range,
+                                                  Need need = Need::required) {
+  const auto v = plain(bare_value(value));
+  using V = std::remove_cvref_t<decltype(v)>;
+  const bool above_zero = range.low_open && range.low == 0.0;
+  const V low((above_zero ? least_above_zero : range.low) * unit.factor), high(range.high * unit.factor);
+  const auto in_range = both(range.low_open && !above_zero ? v > low : v >= low, v <= high);
+  if (need == Need::required) return in_range;
+  const V same = v;
+  return either(in_range, negate(v >= same));
+}
+
+/// The scalar of an aggregate: that of its first number.
+/// @return as std::type_identity
+template <class S, std::size_t I = 0>
+constexpr auto scalar_of_fields() {
+  constexpr auto entry = entry_of<I>(field_table<S>);
+  using Value = std::remove_cvref_t<decltype(std::declval<const S&>().*(entry.member))>;
+  if constexpr (requires { entry.range; })
+    return std::type_identity<std::remove_cvref_t<decltype(bare_value(std::declval<const Value&>()))>>{};
+  else if constexpr (HasFields<Value>)
+    return scalar_of_fields<Value>();
+  else
+    return scalar_of_fields<S, I + 1>();
+}
+/// The scalar of an aggregate.
+template <class S>
+using ScalarOf = typename decltype(scalar_of_fields<S>())::type;
+
+/// Every field of an aggregate and of its parts against its range, lane by lane: the fast side of check_fields. (Its
+/// ranges are constants of the instructions: as a call with the table in memory it took three times as long.)
+/// @param aggregate the input
+/// @return true where all are accepted
+template <class S>
+[[gnu::always_inline]] constexpr auto are_accepted(const S& aggregate);
+
+/// Entry number I of an aggregate against its range.
+/// @param aggregate the input
+/// @param good what was found so far
+/// @return true where that holds and the entry is accepted
+template <std::size_t I, class S, class Mask>
+[[gnu::always_inline]] constexpr Mask with_entry_accepted(const S& aggregate, const Mask& good) {
+  constexpr auto entry = entry_of<I>(field_table<S>);
+  if constexpr (requires { entry.range; })
+    return both(good, is_accepted(aggregate.*(entry.member), entry.unit, entry.range, entry.need));
+  else if constexpr (HasFields<std::remove_cvref_t<decltype(aggregate.*(entry.member))>>)
+    return both(good, are_accepted(aggregate.*(entry.member)));
+  else
+    return good;
+}
+
+template <class S>
+constexpr auto are_accepted(const S& aggregate) {
+  const Plain<ScalarOf<S>> zero(0.0);
+  auto good = zero >= zero;
+  const auto each = [&]<std::size_t... I>(std::index_sequence<I...>) __attribute__((always_inline)) {
+    ((good = with_entry_accepted<I>(aggregate, good)), ...);
+  };
+  each(std::make_index_sequence<std::remove_cvref_t<decltype(field_table<S>)>::size>{});
+  return good;
+}
 
 /// The door check: every field and count of the aggregate and of its parts against its table.
 /// @param function the function at whose door this stands
@@ -305,13 +399,153 @@ inline constexpr double least_above_zero = 1e-30;
 /// @throws BadInput for the first field that is unset, not finite or out of range
 template <class S>
 void check_fields(std::string_view function, const S& aggregate) {
-  for_each_field(aggregate, [&](const auto& entry, const auto& value) {
-    check_value(function, entry.name, value, entry.unit, entry.range, entry.need);
-    if (entry.range.low_open && entry.range.low == 0.0)
-      check_value(function, entry.name, value, entry.unit, between(least_above_zero, entry.range.high), entry.need);
-  });
+  if (!all(are_accepted(aggregate)))
+    for_each_field(aggregate, [&](const auto& entry, const auto& value) {
+      check_value(function, entry.name, value, entry.unit, entry.range, entry.need);
+      if (entry.range.low_open && entry.range.low == 0.0)
+        check_value(function, entry.name, value, entry.unit, between(least_above_zero, entry.range.high), entry.need);
+    });
   check_counts(function, aggregate);
 }
+
+/// Unsets every number and quantity of a result where the mask does not hold.
+/// @param result an aggregate whose field table is of Figures
+/// @param holds a mask, one truth value a lane
+template <class R, class Mask>
+void unset_elsewhere(R& result, const Mask& holds) {
+  for_each_entry(field_table<R>, [&](const auto& entry) {
+    using Value = std::remove_cvref_t<decltype(result.*(entry.member))>;
+    result.*(entry.member) = select(holds, result.*(entry.member), Value(unset));
+  });
+}
+
+/// Doors. A door is written once, as a function that shows a keeper every field, value and rule; what the keeper does with
+/// them is its own: one throws, one only looks, one notes per lane what is refused.
+namespace door_detail {
+
+/// Throws BadInput for the first thing that is refused.
+struct ThrowingKeeper {
+  std::string_view function;  ///< at whose door it stands
+
+  /// Every field and count of an aggregate.
+  /// @param aggregate the input
+  /// @throws BadInput for the first that is refused
+  template <class S>
+  void show_fields(const S& aggregate) const {
+    check_fields(function, aggregate);
+  }
+  /// A field with a narrower range than its table says.
+  /// @param name of the field
+  /// @param value any number or quantity
+  /// @param unit of the range
+  /// @param range accepted, in that unit
+  /// @throws BadInput if it is refused
+  template <class T>
+  void show_value(std::string_view name, const T& value, const ShownUnit& unit, const Range& range) const {
+    check_value(function, name, value, unit, range);
+  }
+  /// A rule among several fields.
+  /// @param holds a mask, one truth value a lane
+  /// @param name the field to blame
+  /// @param value what is wrong with it, in words
+  /// @param accepted what would do, in words
+  /// @throws BadInput if it does not hold
+  template <class Mask>
+  void show_rule(const Mask& holds, std::string_view name, std::string_view value, std::string_view accepted) const {
+    if (!all(holds)) throw BadInput(function, name, value, accepted);
+  }
+  /// Counts and choices, which no lane has for itself.
+  /// @param check callable with the function's name; throws for them
+  /// @throws BadInput as `check` does
+  template <class F>
+  void show_choices(F&& check) const {
+    check(function);
+  }
+};
+
+/// Only looks, lane by lane: what a pack passes in a few instructions.
+template <class T>
+struct LookingKeeper {
+  MaskOf<Plain<T>> good = Plain<T>(0.0) >= Plain<T>(0.0);  ///< where nothing was refused
+
+  /// Every field of an aggregate.
+  /// @param aggregate the input
+  template <class S>
+  void show_fields(const S& aggregate) {
+    good = both(good, are_accepted(aggregate));
+  }
+  /// A field with a narrower range than its table says.
+  /// @param value any number or quantity
+  /// @param unit of the range
+  /// @param range accepted, in that unit
+  template <class V>
+  void show_value(std::string_view, const V& value, const ShownUnit& unit, const Range& range) {
+    good = both(good, is_accepted(value, unit, range));
+  }
+  /// A rule among several fields.
+  /// @param holds a mask, one truth value a lane
+  template <class Mask>
+  void show_rule(const Mask& holds, std::string_view, std::string_view, std::string_view) {
+    good = both(good, holds);
+  }
+  /// Not looked at.
+  template <class F>
+  void show_choices(F&&) const {}
+};
+
+/// Notes per lane the place of the first field that is refused: 1 for the first of for_each_field, 0 for none.
+template <class S>
+struct NotingKeeper {
+  using T = Plain<ScalarOf<S>>;                                     ///< the scalar
+  MaskOf<T> good = T(0.0) >= T(0.0);                                ///< where nothing was refused
+  PerLane<T, std::uint8_t> refused = per_lane<T>(std::uint8_t{0});  ///< the places
+  const S& input;                                                   ///< in whose table the places are
+
+  /// Every field of the input.
+  /// @param aggregate the input
+  void show_fields(const S& aggregate) {
+    std::uint8_t place = 0;
+    for_each_field(aggregate, [&](const auto& entry, const auto& value) {
+      note(is_accepted(value, entry.unit, entry.range, entry.need), ++place);
+    });
+  }
+  /// A field with a narrower range than its table says.
+  /// @param name of the field
+  /// @param value any number or quantity
+  /// @param unit of the range
+  /// @param range accepted, in that unit
+  template <class V>
+  void show_value(std::string_view name, const V& value, const ShownUnit& unit, const Range& range) {
+    note(is_accepted(value, unit, range), place_of(name));
+  }
+  /// A rule among several fields.
+  /// @param holds a mask, one truth value a lane
+  /// @param name the field to blame
+  template <class Mask>
+  void show_rule(const Mask& holds, std::string_view name, std::string_view, std::string_view) {
+    note(holds, place_of(name));
+  }
+  /// Not looked at.
+  template <class F>
+  void show_choices(F&&) const {}
+
+ private:
+  template <class Mask>
+  void note(const Mask& holds, std::uint8_t place) {
+    assign_where(refused, both(good, negate(holds)), place);
+    good = both(good, holds);
+  }
+  std::uint8_t place_of(std::string_view name) const {
+    std::uint8_t place = 0, found = 0;
+    for_each_field(input, [&](const auto& entry, const auto&) {
+      ++place;
+      if (found == 0 && entry.name == name) found = place;
+    });
+    return found;
+  }
+};
+
+}  // namespace door_detail
 
 /// A value in another scalar; the building block of widen_fields.
 /// @param from any number, quantity or aggregate
@@ -334,14 +568,14 @@ constexpr To widen_value(const From& from) {
 template <class To, class From>
 constexpr To widen_fields(const From& from) {
   To to{};
-  const auto target = To::fields();
-  const auto source = From::fields();
+  constexpr const auto& target = field_table<To>;
+  constexpr const auto& source = field_table<From>;
   [&]<std::size_t... I>(std::index_sequence<I...>) {
     ((to.*(entry_of<I>(target).member) = widen_value<std::remove_cvref_t<decltype(to.*(entry_of<I>(target).member))>>(
           from.*(entry_of<I>(source).member))),
      ...);
   }
-  (std::make_index_sequence<decltype(target)::size>{});
+  (std::make_index_sequence<std::remove_cvref_t<decltype(target)>::size>{});
   return to;
 }
 

@@ -1,7 +1,7 @@
 /// @file
-/// hardchine: performance mathematics of planing boats, on double and Dual. What most users include. Text and literals
-/// are opt in: hardchine/text.hpp,
-/// hardchine/literals.hpp; so are the findings of a trial day, the heaviest header: hardchine/trial/findings.hpp.
+/// hardchine: performance mathematics of planing boats, on double and Dual. What most users include. Opt in: text and
+/// literals (hardchine/text.hpp, literals.hpp), the findings of a trial day, the heaviest header
+/// (trial/findings.hpp), and many craft at once (scalar/lanes.hpp, scalar/batch.hpp).
 #pragma once
 
 #include "hardchine/craft/drive_train.hpp"
@@ -30,6 +30,7 @@
 #include "hardchine/resistance/added_drag.hpp"
 #include "hardchine/resistance/bottom_velocity.hpp"
 #include "hardchine/resistance/friction_line.hpp"
+#include "hardchine/resistance/planing_balance.hpp"
 #include "hardchine/resistance/planing_equilibrium.hpp"
 #include "hardchine/resistance/planing_lift.hpp"
 #include "hardchine/resistance/wetted_lengths.hpp"

@@ -90,7 +90,8 @@ enum class Outcome : std::uint8_t {
   unstable_only,              ///< the only equilibrium is one that a disturbance leaves
   load_not_positive,          ///< the thrust lifts the boat off the water: no load is left on the bottom
   bottom_velocity_undefined,  ///< the dynamic pressure on the bottom exceeds the free stream's
-  not_converged               ///< the search ended without an answer
+  not_converged,              ///< the search ended without an answer
+  bad_input                   ///< an input was refused: only where several craft are computed at once, one throws
 };
 
 /// The outcome in the words of a report.
@@ -112,6 +113,8 @@ constexpr std::string_view words(Outcome outcome) {
       return "bottom velocity undefined: load too high for the wetted length";
     case Outcome::not_converged:
       return "the search did not converge";
+    case Outcome::bad_input:
+      return "an input was refused";
   }
   return "unknown outcome";
 }

@@ -26,7 +26,8 @@ const std::map<std::string, int> floors{
 const std::map<std::string, std::string> not_in_umbrella{
     {"hardchine.hpp", "the umbrella itself"},   {"fields.hpp", "comes with every input"},
     {"outcome.hpp", "comes with every answer"}, {"text.hpp", "opt-in: parsing and printing"},
-    {"literals.hpp", "opt-in: literals"},       {"trial/findings.hpp", "opt-in: compiles all it judges by"}};
+    {"literals.hpp", "opt-in: literals"},       {"trial/findings.hpp", "opt-in: compiles all it judges by"},
+    {"scalar/lanes.hpp", "opt-in: for sweeps"}, {"scalar/batch.hpp", "opt-in: for sweeps"}};
 
 // Headers without a test of the same name, each with the reason.
 const std::map<std::string, std::string> without_test{

@@ -48,7 +48,7 @@ commands() {
     exit "$failed"
 ) >"$scratch/commands.log" &
 commands_job=$!
-for command in examples/run tests/run .ci/run; do
+for command in examples/run tests/run bench/run .ci/run; do
     [ -x "$command" ] || fail "$command, which README.md or DEVELOPERS.md names, is not there or cannot be run"
 done
 

@@ -47,6 +47,8 @@ template <>
 inline constexpr int number_of_choices<BottomVelocity> = 2;
 template <>
 inline constexpr int number_of_choices<PlaningBalance> = 3;
+template <>
+inline constexpr int number_of_choices<Search> = 1;  // the complete one: the fast alone may leave a case unanswered
 
 template <class E>
 E any_choice(Random& random) {

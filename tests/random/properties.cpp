@@ -458,7 +458,8 @@ std::string refused_field(const PlaningInput<>& craft, Form form) {
 /// Every number of a running state, by name. A new member breaks the structured binding and must be named here.
 std::vector<std::pair<const char*, double>> numbers_of(const RunningState<>& s) {
   const auto& [outcome, flags, method, V, C_v, F_nV, C_Lb, C_L0, tau, lambda, L_k, L_c, d, l_p, V_1, Re, C_F, L, N, T,
-               pressure, D_f, bare, appendage, air, total, P_bare, P_E, vertical, moment] = s;
+               pressure, D_f, bare, appendage, air, total, P_bare, P_E, vertical, moment, refused] = s;
+  Case::check(refused == 0, "a single craft is refused by a throw");
   return {{"lift coefficient", C_Lb},
           {"flat lift coefficient", C_L0},
           {"trim", tau.value()},

@@ -5,7 +5,7 @@ set -eu
 here=$(CDPATH='' cd -- "$(dirname -- "$0")" && pwd)
 python=${PYTHON:-/usr/bin/python3} # Debian's own interpreter: the one that sees Debian's python3-* packages
 packages='units python3 python3-scipy python3-numpy python3-gsw python3-mpmath'
-tables='units sea_water pchip pchip_end_slopes planing_roots friction_lines derivatives least_squares speed_power'
+tables='units sea_water pchip pchip_end_slopes planing_roots friction_lines derivatives least_squares speed_power lane_kernels'
 
 check=no
 case $#:${1-} in

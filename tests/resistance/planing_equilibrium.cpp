@@ -564,8 +564,8 @@ TEST_CASE("the rarer outcomes: thrust that lifts the boat, an unstable balance o
   double previous = std::nan("");
   for (int i = 0; i < 3000; ++i) {
     const double lambda = 1e-6 * std::pow(12.0 / 1e-6, i / 2999.0);
-    const auto trim = planing_detail::trim_for_lift(c, lambda);
-    const double m = trim.closes ? planing_detail::closed(c, lambda, trim.tau).moment : std::nan("");
+    const auto lift = planing_detail::lift_at_lambda(c, lambda);
+    const double m = lift.closes ? planing_detail::closed_form(c, lambda, lift.z).moment : std::nan("");
     if (previous > 0.0 && m <= 0.0) ++falls;
     if (previous <= 0.0 && m > 0.0) ++rises;
     previous = m;

@@ -197,7 +197,8 @@ TEST_CASE("the value is that of the scalar underneath, and Dual of Strict is Dua
     CHECK(y.value == find(plain_list, row.text)->f(row.x));
     const auto strict = find(strict_list, row.text)->f(Dual<2, Strict>::input(Strict(row.x), 1));
     CHECK(strict.value.reveal() == y.value);
-    CHECK(strict.derivative[1].reveal() == y.derivative[0]);
+    // Of a power double takes p x^p/x, any other scalar p x^(p - 1): two roundings apart.
+    CHECK(strict.derivative[1].reveal() == relative(y.derivative[0], 5e-16));
     CHECK(strict.derivative[0].reveal() == 0.0);
   }
 }

@@ -150,9 +150,9 @@ struct Told {
       const auto& [a, b, c, d, e, f, g, h, i, j, k, l, m] = r;
       tell_each(a, b, c, d, e, f, g, h, i, j, k, l, m);
     } else {
-      static_assert(n == 30, "an answer with another number of members: add its case here, like those above");
-      const auto& [a, b, c, d, e, f, g, h, i, j, k, l, m, n_, o, p, q, r_, s, t, u, v, w, x, y, z, A, B, C, D] = r;
-      tell_each(a, b, c, d, e, f, g, h, i, j, k, l, m, n_, o, p, q, r_, s, t, u, v, w, x, y, z, A, B, C, D);
+      static_assert(n == 31, "an answer with another number of members: add its case here, like those above");
+      const auto& [a, b, c, d, e, f, g, h, i, j, k, l, m, n_, o, p, q, r_, s, t, u, v, w, x, y, z, A, B, C, D, E] = r;
+      tell_each(a, b, c, d, e, f, g, h, i, j, k, l, m, n_, o, p, q, r_, s, t, u, v, w, x, y, z, A, B, C, D, E);
     }
   }
 };

@@ -8,6 +8,18 @@
 
 namespace hardchine {
 
+namespace froude_detail {
+
+/// F_nV without the door.
+template <class T>
+T by_volume(const Speed<T>& speed, const Volume<T>& volume, const Acceleration<T>& gravity) {
+  using std::pow;
+  const Length<T> volume_length = Length<T>::from_value(T(pow(volume.value(), 1.0 / 3.0)));
+  return T(speed / sqrt(gravity * volume_length));
+}
+
+}  // namespace froude_detail
+
 /// Volume Froude number, F_nV = V/sqrt(g volume^(1/3)).
 /// @param speed V, 0 to 200 kn
 /// @param volume of displacement at rest, above 0 to 1200 m3
@@ -18,12 +30,10 @@ namespace hardchine {
 template <class T>
 T volume_froude_number(const Speed<T>& speed, const std::type_identity_t<Volume<T>>& volume,
                        const std::type_identity_t<Acceleration<T>>& gravity = widen<T>(standard_gravity)) {
-  using std::pow;
   check_value("volume_froude_number", "speed", speed, shown(knot, "kn"), between(0.0, 200.0));
   check_value("volume_froude_number", "displaced volume", volume, shown(cubic_metre, "m3"), above(0.0, 1200.0));
   check_value("volume_froude_number", "gravity", gravity, shown(metre_per_second_squared, "m/s2"), between(9.7, 9.9));
-  const Length<T> volume_length = Length<T>::from_value(T(pow(volume.value(), 1.0 / 3.0)));
-  return T(speed / sqrt(gravity * volume_length));
+  return froude_detail::by_volume<T>(speed, volume, gravity);
 }
 
 /// Beam Froude number, the speed coefficient C_v = V/sqrt(g b).

@@ -43,6 +43,41 @@ struct RunningState {
 
   T vertical_residual = unset;  ///< of the vertical forces over the weight
   T moment_residual = unset;    ///< of the moments over weight x beam
+
+  /// Of several craft at once, where the outcome is `bad_input`: the place of the first field that was refused, from 1
+  /// in the order of for_each_field over the input; else 0.
+  PerLane<T, std::uint8_t> refused_field = per_lane<T>(std::uint8_t{0});
+
+  /// The field table.
+  static constexpr auto fields() {
+    return FieldTable{figure("speed", &RunningState::speed, shown(knot, "kn")),
+                      figure("beam Froude number", &RunningState::beam_froude_number, plain_ratio),
+                      figure("volume Froude number", &RunningState::volume_froude_number, plain_ratio),
+                      figure("lift coefficient", &RunningState::lift_coefficient, plain_ratio),
+                      figure("flat lift coefficient", &RunningState::flat_lift_coefficient, plain_ratio),
+                      figure("trim", &RunningState::trim, shown(degree, "deg")),
+                      figure("mean wetted ratio", &RunningState::mean_wetted_ratio, plain_ratio),
+                      figure("keel wetted length", &RunningState::keel_wetted_length, shown(metre, "m")),
+                      figure("chine wetted length", &RunningState::chine_wetted_length, shown(metre, "m")),
+                      figure("draft", &RunningState::draft, shown(metre, "m")),
+                      figure("centre of pressure", &RunningState::centre_of_pressure, shown(metre, "m")),
+                      figure("bottom velocity", &RunningState::bottom_velocity, shown(knot, "kn")),
+                      figure("Reynolds number", &RunningState::reynolds_number, plain_ratio),
+                      figure("friction coefficient", &RunningState::friction_coefficient, plain_ratio),
+                      figure("load", &RunningState::load, shown(kilonewton, "kN")),
+                      figure("normal force", &RunningState::normal_force, shown(kilonewton, "kN")),
+                      figure("thrust", &RunningState::thrust, shown(kilonewton, "kN")),
+                      figure("pressure drag", &RunningState::pressure_drag, shown(kilonewton, "kN")),
+                      figure("friction force", &RunningState::friction_force, shown(kilonewton, "kN")),
+                      figure("bare drag", &RunningState::bare_drag, shown(kilonewton, "kN")),
+                      figure("appendage drag", &RunningState::appendage_drag, shown(kilonewton, "kN")),
+                      figure("air drag", &RunningState::air_drag, shown(kilonewton, "kN")),
+                      figure("total drag", &RunningState::total_drag, shown(kilonewton, "kN")),
+                      figure("bare effective power", &RunningState::bare_effective_power, shown(kilowatt, "kW")),
+                      figure("effective power", &RunningState::effective_power, shown(kilowatt, "kW")),
+                      figure("vertical residual", &RunningState::vertical_residual, plain_ratio),
+                      figure("moment residual", &RunningState::moment_residual, plain_ratio)};
+  }
 };
 
 }  // namespace hardchine

@@ -82,6 +82,18 @@ ThrustLine<T> shaft_line(const ShaftPoint<T>& shaft) {
   return {.reference = ThrustReference::point, .inclination = shaft.inclination, .x = shaft.x, .z = shaft.z};
 }
 
+namespace thrust_detail {
+
+/// Refuses a thrust line that was not chosen.
+template <class T>
+void check_chosen(std::string_view function, const ThrustLine<T>& line) {
+  if (line.reference == ThrustReference::not_chosen)
+    throw BadInput(function, "thrust line", "not chosen",
+                   "through_cg_parallel_to_keel(), thrust_below_cg(...) or shaft_line(...)");
+}
+
+}  // namespace thrust_detail
+
 /// Distance of the thrust line from the centre of gravity, f = (VCG - z_P) cos eps - (LCG - x_P) sin eps for a line
 /// through the point P (geometry).
 /// @param line the thrust line; ranges in its field table

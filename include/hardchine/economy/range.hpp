@@ -78,12 +78,12 @@ struct RangeInput {
 /// The answer of cruising_range(). The quantities are unset unless the outcome is `found`.
 template <class T = double>
 struct RangeResult {
-  PerLane<T, RangeOutcome> outcome = RangeOutcome::reserve_leaves_no_fuel;  ///< whether there is a range
-  Length<T> distance = unset;                                               ///< V t
-  Duration<T> endurance = unset;                                            ///< t
-  Volume<T> fuel_to_burn = unset;                                           ///< F
-  Volume<T> held_back = unset;                                              ///< F_u - F
-  Reserve<T> reserve;                                                       ///< the reserve that was asked for
+  PerLane<T, RangeOutcome> outcome = per_lane<T>(RangeOutcome::reserve_leaves_no_fuel);  ///< whether there is a range
+  Length<T> distance = unset;                                                            ///< V t
+  Duration<T> endurance = unset;                                                         ///< t
+  Volume<T> fuel_to_burn = unset;                                                        ///< F
+  Volume<T> held_back = unset;                                                           ///< F_u - F
+  Reserve<T> reserve;  ///< the reserve that was asked for
 };
 
 /// Range and endurance in still water at one steady speed, the reserve held back.

@@ -39,6 +39,16 @@ struct AddedDrag {
   }
 };
 
+namespace planing_detail {
+
+/// The same without the door.
+template <class T>
+Force<T> still_air_drag(const AddedDrag<T>& added, const Speed<T>& speed) {
+  return T(0.5 * added.air_drag_coefficient) * (added.air_density * added.frontal_area * speed * speed);
+}
+
+}  // namespace planing_detail
+
 /// Air drag in still air, R_A = 0.5 rho_A C_D A V^2.
 /// @param added area, coefficient and density; ranges in its field table
 /// @param speed V of the boat, 0 to 200 kn
@@ -49,7 +59,7 @@ template <class T>
 Force<T> still_air_drag(const AddedDrag<T>& added, const std::type_identity_t<Speed<T>>& speed) {
   check_fields("still_air_drag", added);
   check_value("still_air_drag", "speed", speed, shown(knot, "kn"), between(0.0, 200.0));
-  return T(0.5 * added.air_drag_coefficient) * (added.air_density * added.frontal_area * speed * speed);
+  return planing_detail::still_air_drag<T>(added, speed);
 }
 
 }  // namespace hardchine

@@ -59,9 +59,8 @@ constexpr const Method& method_of(FrictionLine line) {
 namespace friction_detail {
 
 template <class T>
-T ittc_1957(const T& reynolds_number) {
-  using std::log10;
-  const T x = log10(reynolds_number) - 2.0;
+T ittc_1957(const T& log10_Re) {
+  const T x = log10_Re - 2.0;
   return 0.075 / (x * x);
 }
 
@@ -69,26 +68,31 @@ T ittc_1957(const T& reynolds_number) {
 /// C_F = 1/(3.5 log10 Re - 5.96)^2 (molland_2011 eq 4.11, printed as within 1 %). Two steps leave 4e-13 from Re 1e6 up;
 /// four are made so that derivatives converge too.
 template <class T>
-T schoenherr_with(double constant, const T& reynolds_number) {
+T schoenherr_with(double constant, const T& log10_Re) {
   using std::log10;
-  const T lg = log10(reynolds_number);
-  T y = 3.5 * lg - 5.96;
+  T y = 3.5 * log10_Re - 5.96;
   for (int step = 0; step < 4; ++step)
-    y = y - (constant * y - lg + 2.0 * log10(y)) / (constant + 2.0 * std::numbers::log10e / y);
+    y = y - (constant * y - log10_Re + 2.0 * log10(y)) / (constant + 2.0 * std::numbers::log10e / y);
   return 1.0 / (y * y);
 }
 
 template <class T>
-T on_line(FrictionLine line, const T& reynolds_number) {
+T on_line_by_log10(FrictionLine line, const T& log10_Re) {
   switch (line) {
     case FrictionLine::ittc_1957:
       break;
     case FrictionLine::schoenherr:
-      return schoenherr_with(0.242, reynolds_number);
+      return schoenherr_with(0.242, log10_Re);
     case FrictionLine::schoenherr_textbook:
-      return schoenherr_with(1.0 / 4.13, reynolds_number);
+      return schoenherr_with(1.0 / 4.13, log10_Re);
   }
-  return ittc_1957(reynolds_number);
+  return ittc_1957(log10_Re);
+}
+
+template <class T>
+T on_line(FrictionLine line, const T& reynolds_number) {
+  using std::log10;
+  return on_line_by_log10(line, T(log10(reynolds_number)));
 }
 
 }  // namespace friction_detail

@@ -40,25 +40,28 @@ struct WettedLengths {
 
 namespace planing_detail {
 
+/// Beam and mean wetted ratio, with what the formulas need of deadrise and trim.
+template <class T>
+struct WettedAngles {
+  Length<T> b;
+  T lambda, tan_beta, sin_tau, cos_tau;
+};
+
 /// Wetted lengths and draft without the door.
 template <class T>
-WettedLengths<T> wetted_lengths(const WettedGeometry<T>& geometry) {
-  using std::sin;
+WettedLengths<T> wetted_lengths(const WettedAngles<T>& at) {
   using std::sqrt;
-  using std::tan;
-  const T tau = geometry.trim.value();
-  const T beta = geometry.deadrise.value();
-  const T& lambda = geometry.mean_wetted_ratio;
-  const Length<T>& b = geometry.chine_beam;
-  const T half_difference = tan(beta) / (2.0 * std::numbers::pi * tan(tau));
+  const T& lambda = at.lambda;
+  const Length<T>& b = at.b;
+  const T half_difference = at.tan_beta * at.cos_tau / (2.0 * std::numbers::pi * at.sin_tau);
   const T l_k = lambda + half_difference;
   const T l_c = lambda - half_difference;
   // The branch below 1.3 has its root argument kept positive above it, where it is not chosen. Its smaller root of
   // 0.30 l_1^2 - 1.60 l_1 + lambda = 0 is written so that a small lambda keeps its digits.
   const T short_argument = 2.56 - 1.2 * smaller(lambda, T(2.0));
   const T l_1 = select(lambda < T(1.3), T(2.0 * lambda / (1.6 + sqrt(short_argument))), T(lambda - 0.30));
-  const T draft_length = select(geometry.deadrise > Angle<T>::from_value(T(0.0)), l_k, l_1);
-  return {.keel = b * l_k, .chine = b * l_c, .draft = b * T(draft_length * sin(tau))};
+  const T draft_length = select(at.tan_beta > T(0.0), l_k, l_1);
+  return {.keel = b * l_k, .chine = b * l_c, .draft = b * T(draft_length * at.sin_tau)};
 }
 
 }  // namespace planing_detail
@@ -71,7 +74,12 @@ WettedLengths<T> wetted_lengths(const WettedGeometry<T>& geometry) {
 template <class T = double>
 WettedLengths<T> wetted_lengths(const WettedGeometry<T>& geometry) {
   check_fields("wetted_lengths", geometry);
-  return planing_detail::wetted_lengths(geometry);
+  using std::cos;
+  using std::sin;
+  using std::tan;
+  const T tau = geometry.trim.value(), beta = geometry.deadrise.value();
+  return planing_detail::wetted_lengths<T>(
+      {geometry.chine_beam, geometry.mean_wetted_ratio, T(tan(beta)), T(sin(tau)), T(cos(tau))});
 }
 
 }  // namespace hardchine

@@ -89,9 +89,26 @@ constexpr void assign_where(X& target, bool mask, const X& value) {
 /// @param target flags
 /// @param mask of one comparison
 /// @param value bits
-constexpr void raise_where(std::uint32_t& target, bool mask, std::uint32_t value) {
-  if (mask) target |= value;
-}
+constexpr void raise_where(std::uint32_t& target, bool mask, std::uint32_t value) { target |= mask ? value : 0U; }
+
+/// Flags while they are raised: for one craft a number.
+template <class Mask>
+struct RaisedFlags {
+  std::uint32_t bits = 0;  ///< so far
+
+  /// Raises `value` where the mask holds.
+  /// @param holds of one comparison
+  /// @param value bits
+  constexpr void raise(const Mask& holds, std::uint32_t value) { raise_where(bits, holds, value); }
+  /// As a result keeps them.
+  /// @return the bits where the mask holds, else none
+  /// @param holds of one comparison
+  constexpr std::uint32_t kept_where(const Mask& holds) const {
+    std::uint32_t kept = 0;
+    raise_where(kept, holds, bits);
+    return kept;
+  }
+};
 
 /// The scalar without its derivatives: what a search runs on. A scalar with derivatives specialises it.
 template <class T>
@@ -123,6 +140,25 @@ inline bool is_finite(double x) { return std::isfinite(x); }
 /// @param x any
 /// @return false for infinity and not-a-number
 inline bool is_finite(long double x) { return std::isfinite(x); }
+
+/// A sine with its cosine.
+template <class T>
+struct SinCos {
+  T sin, cos;  ///< of the same angle
+};
+/// Sine and cosine of an angle at once: of lanes and of a Dual cheaper than one after the other.
+/// @param angle in radians, any; of lanes up to pi/4
+/// @return both
+inline SinCos<double> sin_cos(double angle) { return {std::sin(angle), std::cos(angle)}; }
+/// The same.
+/// @param angle in radians, any
+/// @return both
+inline SinCos<long double> sin_cos(long double angle) { return {std::sin(angle), std::cos(angle)}; }
+/// The same of any other scalar.
+/// @param angle in radians, any
+/// @return both
+template <class T>
+requires std::is_class_v<T> SinCos<T> sin_cos(const T& angle) { return {sin(angle), cos(angle)}; }
 
 /// A scalar that the formulas accept.
 template <class T>

@@ -216,7 +216,9 @@ int main(int argc, char** argv) {
             if (section.get<std::string>("<xmlattr>.kind") == "return") f.returns += text_of(section);
           });
         }
-        if (!is_namespace && f.name == "fields") inputs.insert(scope.substr(scope.rfind(':') + 1));
+        // A table of figures is a result's: it has no ranges to keep.
+        if (!is_namespace && f.name == "fields" && f.body.find("figure(") == std::string::npos)
+          inputs.insert(scope.substr(scope.rfind(':') + 1));
         functions.push_back(std::move(f));
       });
     });

@@ -18,6 +18,6 @@ inside && /^```$/ {
   }
   next
 }
-inside && /^(examples|tests|\.ci)\/run/ { next }
+inside && /^(examples|tests|bench|\.ci)\/run/ { next }
 inside { text = text $0 "\n" }
 END { if (!blocks) print "false" }
