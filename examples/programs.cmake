@@ -1,6 +1,7 @@
-# The three small programs: one file each, on the public API, with the output that they must print.
+# The small programs: one file each, on the public API, with the output that they must print.
 find_path(CLI11_INCLUDE_DIR CLI/CLI.hpp REQUIRED)
 find_package(fmt REQUIRED)
+find_package(Threads REQUIRED)
 mark_as_advanced(CLI11_INCLUDE_DIR)
 
 # example_test(name program [EXPECTED file | REFUSED regex] ARGUMENTS ...): the output is that of the file, or the
@@ -14,15 +15,16 @@ function(example_test name program)
                    -P "${CMAKE_CURRENT_SOURCE_DIR}/check_output.cmake")
 endfunction()
 
-foreach(program slip_check speed_estimate range_table)
+foreach(program slip_check speed_estimate range_table sensitivity design_sweep)
   add_executable(${program} ${program}.cpp)
   target_include_directories(${program} SYSTEM PRIVATE "${CLI11_INCLUDE_DIR}")
   target_link_libraries(${program} PRIVATE hardchine_strict fmt::fmt)
-  if(HARDCHINE_BUILD_TESTS)
+  if(HARDCHINE_BUILD_TESTS AND NOT program STREQUAL "design_sweep")  # millions of cases
     example_test(example_${program}_demo ${program}
                  EXPECTED "${CMAKE_CURRENT_SOURCE_DIR}/expected/${program}.txt")
   endif()
 endforeach()
+target_link_libraries(design_sweep PRIVATE Threads::Threads)
 
 if(HARDCHINE_BUILD_TESTS)
   set(expected "${CMAKE_CURRENT_SOURCE_DIR}/expected")
@@ -105,4 +107,62 @@ if(HARDCHINE_BUILD_TESTS)
   example_test(example_range_table_overfull range_table REFUSED "usable fuel is" ARGUMENTS
                ${steps} --planing-from "3000 rpm" --capacity "90 US gal" --usable "95 US gal" --reserve thirds
                --current "0 kn")
+
+  set(shaft --propeller-forward "0.5 m" --propeller-above-keel "-60 mm" --speed "27 kn")
+  # At the hump, thrust from behind the transom, no air drag.
+  example_test(example_sensitivity_slow sensitivity EXPECTED "${expected}/sensitivity_slow.txt" ARGUMENTS
+               ${hull} --propeller-forward "-0.4 m" --propeller-above-keel "0 m" --speed "18 kn" --air-drag-area "0 m2"
+               --fresh-water)
+  example_test(example_sensitivity_no_speed sensitivity REFUSED "--speed" ARGUMENTS
+               ${hull} --propeller-forward "0.5 m" --propeller-above-keel "-60 mm" --air-drag-area "7.7 m2")
+  example_test(example_sensitivity_bare_coefficient sensitivity REFUSED "coefficient is \"0.55\" without %" ARGUMENTS
+               ${bare_hull} ${shaft} --coefficient 0.55 --appendages "14 %" --air-drag-area "7.7 m2")
+  example_test(example_sensitivity_wrong_unit sensitivity REFUSED "propeller forward is \"0.5 kg\"" ARGUMENTS
+               ${hull} --propeller-forward "0.5 kg" --propeller-above-keel "-60 mm" --speed "27 kn"
+               --air-drag-area "7.7 m2")
+
+  # The threads do not show in the output; neither does where a block of cases ends, the odd number of the second.
+  example_test(example_design_sweep_small design_sweep EXPECTED "${expected}/design_sweep.txt" ARGUMENTS
+               --combinations 20000 --threads 1)
+  example_test(example_design_sweep_small_threads design_sweep EXPECTED "${expected}/design_sweep.txt" ARGUMENTS
+               --combinations 20000 --threads 3)
+  set(sweep --combinations 70001 --least power --displacement "9 t to 11 t" --deadrise "18 deg" --speeds "24 kn to 33 kn"
+      --speed-step "3 kn" --at "33 kn" --least-margin "1.5 deg" --seed 7 --fresh-water)
+  example_test(example_design_sweep_power design_sweep EXPECTED "${expected}/design_sweep_power.txt" ARGUMENTS ${sweep})
+  # Without gnuplot the tables are there all the same.
+  string(REPLACE ";" "|" arguments "-E;env;PATH=;$<TARGET_FILE:design_sweep>;${sweep};--chart;no_such_folder/sweep.svg")
+  add_test(NAME example_design_sweep_no_gnuplot
+           COMMAND "${CMAKE_COMMAND}" "-Dprogram=${CMAKE_COMMAND}" "-Darguments=${arguments}"
+                   "-Dexpected=${expected}/design_sweep_no_gnuplot.txt" -P
+                   "${CMAKE_CURRENT_SOURCE_DIR}/check_output.cmake")
+  # Ctrl-C: what is done is kept and said. (2e11 combinations take days.)
+  find_program(TIMEOUT_PROGRAM timeout)
+  mark_as_advanced(TIMEOUT_PROGRAM)
+  if(TIMEOUT_PROGRAM)
+    add_test(NAME example_design_sweep_interrupted COMMAND "${TIMEOUT_PROGRAM}" --preserve-status -s INT -k 60 1
+                                                           $<TARGET_FILE:design_sweep> --combinations 200000000000)
+    set_tests_properties(
+      example_design_sweep_interrupted
+      PROPERTIES PASS_REGULAR_EXPRESSION
+                 "Stopped by Ctrl-C: [1-9][0-9,]* of 200,000,000,000 combinations done.*Best at each speed.*licensed naval architect")
+  endif()
+  foreach(
+    refused
+    "bare_number|beam|2.6 to 3.8|without a unit"
+    "bare_share|lcg|0.34 to 0.46|LCG is \"0.34\" without %"
+    "upside_down|deadrise|24 deg to 12 deg|deadrise is \"24 deg to 12 deg\".*lower end first"
+    "no_beam|beam|0 m to 3 m|chine beam is 0 m"
+    "too_fast|speeds|20 kn to 250 kn|speed is 250 kn"
+    "ahead_of_bow|lcg|40 % to 100 %|LCG"
+    "no_step|speed-step|0 kn|speed step is \"?0 kn"
+    "no_margin|least-margin|-1 deg|least margin is \"?-1 deg"
+    "no_combinations|combinations|0|--combinations"
+    "unknown_measure|least|money|--least")
+    string(REPLACE "|" ";" refused "${refused}")
+    list(GET refused 0 name)
+    list(GET refused 1 option)
+    list(GET refused 2 value)
+    list(GET refused 3 says)
+    example_test(example_design_sweep_${name} design_sweep REFUSED "${says}" ARGUMENTS "--${option}=${value}")
+  endforeach()
 endif()
