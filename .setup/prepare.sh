@@ -29,6 +29,10 @@ needs() {
     clang)
         echo 'clang               command clang++'
         ;;
+    bench)
+        echo 'libbenchmark-dev    header  benchmark/benchmark.h'
+        echo 'python3             command python3'
+        ;;
     gates)
         echo 'clang-format        command clang-format'
         echo 'clang-tidy          command clang-tidy'
