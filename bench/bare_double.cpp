@@ -1,6 +1,7 @@
 // What planing_balance.hpp and planing_equilibrium.hpp do for the paper's general form, step by step in their order: keep
 // it so when they change. planing_equilibrium.cpp compares the results with the library's before anything is timed; that
-// the steps to them are as many, the reader must see to (make_case, flat_lift_of, fast_paper, paper_form, report).
+// the steps to them are as many, the reader must see to: make_case, flat_lift_of, fast_paper, and in each of its passes
+// set_bottom and paper_balance, after them once paper_rest with set_rest, carried_along, report.
 #include "bare_double.hpp"
 
 #include <cmath>
@@ -17,10 +18,11 @@ using hardchine::FrictionLine;
 using hardchine::Outcome;
 using hardchine::PlaningLimit;
 using hardchine::ThrustReference;
+using hardchine::planing_detail::least_velocity_ratio_squared;
+using hardchine::planing_detail::small_step;
 
 constexpr double deg = std::numbers::pi / 180.0;
 constexpr double kn = 1852.0 / 3600.0;
-constexpr double small_step = 2e-8;
 constexpr double ln_0012 = -4.4228486291941369;
 
 /// A number and its derivative with respect to ln lambda.
@@ -31,8 +33,8 @@ inline Jet operator+(const Jet& a, const Jet& b) { return {a.v + b.v, a.d + b.d}
 inline Jet operator-(const Jet& a, const Jet& b) { return {a.v - b.v, a.d - b.d}; }
 inline Jet operator*(const Jet& a, const Jet& b) { return {a.v * b.v, a.d * b.v + a.v * b.d}; }
 inline Jet operator/(const Jet& a, const Jet& b) {
-  const double v = a.v / b.v;
-  return {v, (a.d - v * b.d) / b.v};
+  const double inverse = 1.0 / b.v, v = a.v / b.v;
+  return {v, (a.d - v * b.d) * inverse};
 }
 inline Jet operator+(const Jet& a, double b) { return {a.v + b, a.d}; }
 inline Jet operator+(double a, const Jet& b) { return {a + b.v, b.d}; }
@@ -138,12 +140,12 @@ double wetted_ratio_for_arm(double arm, double C_v) {
 
 /// All results at a lambda, with their slopes.
 struct Jets {
-  Jet lambda, ln_lambda, tau, sin_tau, cos_tau, velocity_ratio_squared, V_1, Re, C_F, D_f, l_p, N, thrust;
-  Jet pressure_drag, bare_drag, moment;
+  Jet lambda, ln_lambda, tau, sin_tau, cos_tau, one_over_cos_tau, velocity_ratio_squared, C_F, D_f, l_p, N, moment;
+  Jet V_1, Re, thrust, pressure_drag, bare_drag;  // by paper_rest
 };
 
-Jets at_lambda(const Case& c, const Jet& lambda) {
-  Jets r;
+/// What the moment is made of.
+void set_bottom(Jets& r, const Case& c, const Jet& lambda) {
   r.lambda = lambda;
   r.ln_lambda = log(lambda);
   const Jet square = lambda * lambda;
@@ -154,32 +156,37 @@ Jets at_lambda(const Case& c, const Jet& lambda) {
   const double sin_tau = std::sin(r.tau.v), cos_tau = std::cos(r.tau.v);
   r.sin_tau = {sin_tau, cos_tau * r.tau.d};
   r.cos_tau = {cos_tau, -sin_tau * r.tau.d};
-  const Jet one_over_cos_tau = 1.0 / r.cos_tau;
+  r.one_over_cos_tau = 1.0 / r.cos_tau;
   Jet ratio_squared{1.0, 0.0}, ln_ratio_squared{0.0, 0.0};
   r.velocity_ratio_squared = ratio_squared;
   if (c.velocity == BottomVelocity::mean_over_bottom) {
     const Jet C_Ldb = c.C_L0 / parts - c.k * exp(0.60 * ln_C_Ld);
-    r.velocity_ratio_squared = 1.0 - C_Ldb * one_over_cos_tau / lambda;
-    ratio_squared = larger(r.velocity_ratio_squared, 1e-4);
+    r.velocity_ratio_squared = 1.0 - C_Ldb * r.one_over_cos_tau / lambda;
+    ratio_squared = larger(r.velocity_ratio_squared, least_velocity_ratio_squared);
     ln_ratio_squared = log(ratio_squared);
   }
-  const Jet ratio = sqrt(ratio_squared);
-  r.V_1 = ratio * c.V;
-  r.Re = ratio * lambda * c.Re_b;
   const Jet log10_Re = (0.5 * ln_ratio_squared + r.ln_lambda + c.ln_Re_b) * std::numbers::log10e;
   const Jet x = larger(log10_Re, 5.0) - 2.0;
   r.C_F = 0.075 / (x * x);
   r.D_f = (r.C_F + c.allowance) * (ratio_squared * lambda) * c.friction_force;
-  const Jet speed_ratio = c.C_v / lambda;
-  r.l_p = (0.75 - 1.0 / (5.21 * speed_ratio * speed_ratio + 2.39)) * lambda * c.b;
+  r.l_p = (0.75 - square / (5.21 * (c.C_v * c.C_v) + 2.39 * square)) * lambda * c.b;
+}
+void paper_balance(Jets& r, const Case& c, const Jet& lambda) {
+  set_bottom(r, c, lambda);
   const Jet sin_line = r.sin_tau * c.cos_eps + r.cos_tau * c.sin_eps;
-  r.N = (1.0 - r.sin_tau * sin_line) * one_over_cos_tau * c.W;
+  r.N = (1.0 - r.sin_tau * sin_line) * r.one_over_cos_tau * c.W;
+  r.moment = (r.N * (c.lcg - r.l_p) - r.sin_tau * c.W_f + r.D_f * c.a_less_f) * c.one_over_W_b;
+}
+
+/// The rest of the results.
+void paper_rest(Jets& r, const Case& c) {
   const Jet lift_drag = r.sin_tau * c.W;
   r.thrust = lift_drag + r.D_f;
-  r.pressure_drag = lift_drag * one_over_cos_tau;
-  r.bare_drag = r.pressure_drag + r.D_f * one_over_cos_tau;
-  r.moment = (r.N * (c.lcg - r.l_p) - r.sin_tau * c.W_f + r.D_f * c.a_less_f) * c.one_over_W_b;
-  return r;
+  r.pressure_drag = lift_drag * r.one_over_cos_tau;
+  const Jet ratio = sqrt(larger(r.velocity_ratio_squared, least_velocity_ratio_squared));
+  r.V_1 = ratio * c.V;
+  r.Re = ratio * r.lambda * c.Re_b;
+  r.bare_drag = r.pressure_drag + r.D_f * r.one_over_cos_tau;
 }
 
 double put_up(double x, double step) { return x * (2.0 + step) / (2.0 - step); }
@@ -196,7 +203,7 @@ BareState bare_equilibrium(const BareInput& in) {
   Jets r;
   bool settled = false;
   for (int pass = 0;; ++pass) {
-    r = at_lambda(c, {lambda, lambda});
+    paper_balance(r, c, {lambda, lambda});
     const double m = r.moment.v, g = 1.0 / r.moment.d;
     step = -m * g;
     settled = std::abs(step) < small_step;
@@ -216,6 +223,7 @@ BareState bare_equilibrium(const BareInput& in) {
     g_0 = g;
     if (pass < 2 || !done) lambda = put_up(lambda, next);
   }
+  paper_rest(r, c);
   const auto carried = [step](const Jet& x) { return x.v + x.d * step; };
   const double tau = carried(r.tau), sin_tau = carried(r.sin_tau), cos_tau = carried(r.cos_tau);
   const double ratio_squared = carried(r.velocity_ratio_squared), b = in.beam;
@@ -241,7 +249,8 @@ BareState bare_equilibrium(const BareInput& in) {
       (s.normal_force * (c.lcg - s.centre_of_pressure) - sin_tau * c.W_f + s.friction_force * c.a_less_f) *
       c.one_over_W_b;
   const bool second = (s.friction_coefficient + c.allowance) * (c.a - c.f) > 0.33 * b * c.C_Lb * c.cos_beta;
-  const bool acceptable = tau > 1e-4 && tau < 0.5 && lambda < 12.0 && c.W > 0.0 && ratio_squared > 1e-4 && !second;
+  const bool acceptable =
+      tau > 1e-4 && tau < 0.5 && lambda < 12.0 && c.W > 0.0 && ratio_squared > least_velocity_ratio_squared && !second;
   if (!(settled && r.moment.d < 0.0 && acceptable)) throw std::runtime_error("the guarded search is needed");
 
   const double half_difference = c.tan_beta * cos_tau / (2.0 * std::numbers::pi * sin_tau);

@@ -10,7 +10,7 @@ int main(int argc, char** argv) {
   // command line says comes later and wins.
   static char repetitions[] = "--benchmark_repetitions=9";
   static char interleaving[] = "--benchmark_enable_random_interleaving=true";
-  static char time[] = "--benchmark_min_time=0.05";
+  static char time[] = "--benchmark_min_time=0.03";
   std::vector<char*> arguments{argv[0], repetitions, interleaving, time};
   arguments.insert(arguments.end(), argv + 1, argv + argc);
   int count = int(arguments.size());

@@ -71,7 +71,7 @@ def row_lines(columns):
 
 def memory_lines(columns):
     for name in ("batch/1e3", "batch/1e6"):
-        for counter in ("allocations_per_batch", "allocated_bytes_per_batch", "peak_growth_KiB"):
+        for counter in ("allocations_per_batch", "allocated_bytes_per_batch"):
             line = [f"`{name}` {counter}"]
             line += [number(rows[name][counter]) if counter in rows.get(name, {}) else "" for rows in columns.values()]
             if any(line[1:]):

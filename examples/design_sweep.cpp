@@ -31,7 +31,7 @@ namespace {
 
 using Page = std::back_insert_iterator<std::string>;
 
-// Set by Ctrl-C, read between packs of cases.
+// Set by Ctrl-C, read between blocks, at most every 5 ms.
 std::atomic<bool> interrupted = false;
 static_assert(std::atomic<bool>::is_always_lock_free, "a signal handler may set it");
 

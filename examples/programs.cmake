@@ -113,6 +113,14 @@ if(HARDCHINE_BUILD_TESTS)
   example_test(example_sensitivity_slow sensitivity EXPECTED "${expected}/sensitivity_slow.txt" ARGUMENTS
                ${hull} --propeller-forward "-0.4 m" --propeller-above-keel "0 m" --speed "18 kn" --air-drag-area "0 m2"
                --fresh-water)
+  # A step of the check that leaves the accepted range has no number, and the rest of the page is there.
+  example_test(example_sensitivity_flat sensitivity EXPECTED "${expected}/sensitivity_flat.txt" ARGUMENTS
+               --beam "3.2 m" --deadrise "0.5 deg" --chine-length "10.8 m" --displacement "10500 kg" --lcg "4.26 m"
+               --vcg "1.14 m" --thrust-angle "9 deg" --coefficient "55 %" --appendages "14 %" ${shaft}
+               --air-drag-area "7.7 m2")
+  example_test(example_sensitivity_fastest sensitivity EXPECTED "${expected}/sensitivity_fastest.txt" ARGUMENTS
+               ${hull} --propeller-forward "0.5 m" --propeller-above-keel "-60 mm" --speed "190 kn"
+               --air-drag-area "7.7 m2")
   example_test(example_sensitivity_no_speed sensitivity REFUSED "--speed" ARGUMENTS
                ${hull} --propeller-forward "0.5 m" --propeller-above-keel "-60 mm" --air-drag-area "7.7 m2")
   example_test(example_sensitivity_bare_coefficient sensitivity REFUSED "coefficient is \"0.55\" without %" ARGUMENTS

@@ -111,24 +111,34 @@ Worth exact(const PowerNeeded<Dual<inputs>>& needed, const Change& change) {
   return w;
 }
 
-// The speed for a power, within a tenth of the craft's; not a number where there is none.
+// The speed for a power, within a tenth of the craft's; unset where there is none, or where that tenth ends outside what
+// is accepted.
 Speed<> speed_at(SpeedPowerInput<> run, const Power<>& power) {
   const double knots = in(run.craft.speed, knot);
   const auto excess = [&](double v) {
     run.craft.speed = v * knot;
     return (power_needed(run).brake_power - power) / power;
   };
-  const BracketedRoot<double> root = bracketed_root(excess, 0.9 * knots, 1.1 * knots);
-  return root.converged && excess(0.9 * knots) < 0.0 ? root.x * knot : Speed<>(unset);
+  try {
+    const BracketedRoot<double> root = bracketed_root(excess, 0.9 * knots, 1.1 * knots);
+    return root.converged && excess(0.9 * knots) < 0.0 ? root.x * knot : Speed<>(unset);
+  } catch (const BadInput&) {
+    return unset;
+  }
 }
 
-// Half the difference of a step more and a step less, each computed anew without derivatives.
+// Half the difference of a step more and a step less, each computed anew without derivatives; unset where a step leaves
+// what is accepted.
 Worth recomputed(const SpeedPowerInput<>& run, const Power<>& power, const Change& change) {
   const auto at = [&](double steps) {
     SpeedPowerInput<> changed = run;
     change.make_in(changed.craft, steps);
-    const PowerNeeded<> needed = power_needed(changed);
-    return Worth{needed.total_drag, needed.state.trim, needed.brake_power, speed_at(changed, power)};
+    try {
+      const PowerNeeded<> needed = power_needed(changed);
+      return Worth{needed.total_drag, needed.state.trim, needed.brake_power, speed_at(changed, power)};
+    } catch (const BadInput&) {
+      return Worth{};
+    }
   };
   const Worth more = at(1.0), less = at(-1.0);
   return {0.5 * (more.drag - less.drag), 0.5 * (more.trim - less.trim), 0.5 * (more.power - less.power),
@@ -167,7 +177,7 @@ void print_page(Page out, const Typed& t, bool demo) {
                  fixed(plain(in(needed.total_drag, kilonewton)), 2), fixed(plain(in(state.trim, degree)), 2),
                  fixed(in(power, kilowatt), 0),
                  change_of(in(derivative(needed.brake_power, Input::speed), kilowatt) * (1.0 * knot).value(), 1));
-  constexpr auto row = "  {:<34}{:>8}{:>8}{:>10}{:>8}{:>10}{:>8}{:>10}{:>8}\n";
+  constexpr auto row = "  {:<34} {:>7} {:>7} {:>9} {:>7} {:>9} {:>7} {:>9} {:>7}\n";
   fmt::format_to(out, "\n");
   fmt::format_to(out, "  {:<34}{:>16}{:>18}{:>18}{:>18}\n", "", "total drag, N", "trim, deg", "power, kW", "speed, kn");
   fmt::format_to(out, "  {:<34}{:>16}{:>18}{:>18}{:>18}\n", "change", "at this speed", "at this speed", "at this speed",
@@ -191,8 +201,11 @@ void print_page(Page out, const Typed& t, bool demo) {
                            change(
                                "VCG an inch (25.4 mm) higher", Input::vcg, 1.0 * inch,
                                [](auto& craft) -> auto& { return craft.loading.vcg; })};
+  bool gaps = false;
   for (const Change& c : changes) {
     const Worth w = exact(needed, c), again = recomputed(run, power, c);
+    for (const Worth& each : {w, again})
+      gaps = gaps || !is_set(each.drag) || !is_set(each.trim) || !is_set(each.power) || !is_set(each.speed);
     fmt::format_to(out, row, c.words, change_of(in(w.drag, newton), 1), change_of(in(again.drag, newton), 1),
                    change_of(in(w.trim, degree), 3), change_of(in(again.trim, degree), 3),
                    change_of(in(w.power, kilowatt), 2), change_of(in(again.power, kilowatt), 2),
@@ -215,8 +228,13 @@ void print_page(Page out, const Typed& t, bool demo) {
       out,
       "  - exact: derivatives, all of them from one pass; check: half the difference of the change made and made the\n"
       "    other way, computed anew\n"
+      "{}"
       "  - each change alone: the shaft stays at its propeller, the rest of hull and load as given\n"
       "  - {}\n  - {}\n",
+      gaps ? "  - \"-\": no number: the change or the search for the speed, which goes a tenth up and down, leaves "
+             "what is\n"
+             "    accepted, or no speed there takes that power\n"
+           : "",
       cite(planing_closed_method), cite(porpoising_chart_method));
   fmt::format_to(
       out,

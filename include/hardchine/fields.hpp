@@ -2,8 +2,8 @@
 /// One table of fields an aggregate: trade name, member, unit, accepted range. The door check, widening to another
 /// scalar, seeding of derivatives, the trial file's keys and the bad-field tests all read it.
 ///
-/// An aggregate `S` offers `static constexpr auto fields()` that returns a FieldTable of Field, Part, Count and Choice, or of Figure for a
-/// result.
+/// An aggregate `S` offers `static constexpr auto fields()` that returns a FieldTable of Field, Part, Count and Choice, or
+/// of Figure for a result.
 #pragma once
 
 #include <charconv>
@@ -324,7 +324,24 @@ void check_counts(std::string_view function, const S& aggregate) {
 /// turns like that, and its reciprocal is infinite.
 inline constexpr double least_above_zero = 1e-30;
 
-/// A value against its range, lane by lane: the fast side of check_value, without words.
+/// check_value for a field of an aggregate: of a range above zero nothing smaller than least_above_zero passes.
+/// @param function the function at whose door this stands
+/// @param name the field in trade words
+/// @param value any number or quantity
+/// @param unit the unit of the range and of the message
+/// @param range the accepted range in that unit
+/// @param need whether it may stay unset
+/// @throws BadInput naming function, field, value with unit and accepted range
+template <class T>
+void check_field_value(std::string_view function, std::string_view name, const T& value, const ShownUnit& unit,
+                       const Range& range, Need need = Need::required) {
+  check_value(function, name, value, unit, range, need);
+  if (range.low_open && range.low == 0.0)
+    check_value(function, name, value, unit, between(least_above_zero, range.high), need);
+}
+
+/// A value against its range, lane by lane: the fast side of check_field_value, without words. (Inlined by attribute: as a
+/// call with its range in memory the doors of a pack took three times as long.)
 /// @param value any number or quantity
 /// @param unit the unit of the range
 /// @param range the accepted range in that unit
@@ -360,8 +377,7 @@ constexpr auto scalar_of_fields() {
 template <class S>
 using ScalarOf = typename decltype(scalar_of_fields<S>())::type;
 
-/// Every field of an aggregate and of its parts against its range, lane by lane: the fast side of check_fields. (Its
-/// ranges are constants of the instructions: as a call with the table in memory it took three times as long.)
+/// Every field of an aggregate and of its parts against its range, lane by lane: the fast side of check_fields.
 /// @param aggregate the input
 /// @return true where all are accepted
 template <class S>
@@ -382,15 +398,22 @@ template <std::size_t I, class S, class Mask>
     return good;
 }
 
+/// All entries of an aggregate against their ranges.
+/// @param aggregate the input
+/// @param good what was found so far
+/// @return true where that holds and they are accepted
+template <class S, class Mask, std::size_t... I>
+[[gnu::always_inline]] constexpr Mask with_entries_accepted(const S& aggregate, Mask good, std::index_sequence<I...>) {
+  ((good = with_entry_accepted<I>(aggregate, good)), ...);
+  return good;
+}
+
 template <class S>
 constexpr auto are_accepted(const S& aggregate) {
   const Plain<ScalarOf<S>> zero(0.0);
   auto good = zero >= zero;
-  const auto each = [&]<std::size_t... I>(std::index_sequence<I...>) __attribute__((always_inline)) {
-    ((good = with_entry_accepted<I>(aggregate, good)), ...);
-  };
-  each(std::make_index_sequence<std::remove_cvref_t<decltype(field_table<S>)>::size>{});
-  return good;
+  return with_entries_accepted(aggregate, good,
+                               std::make_index_sequence<std::remove_cvref_t<decltype(field_table<S>)>::size>{});
 }
 
 /// The door check: every field and count of the aggregate and of its parts against its table.
@@ -401,9 +424,7 @@ template <class S>
 void check_fields(std::string_view function, const S& aggregate) {
   if (!all(are_accepted(aggregate)))
     for_each_field(aggregate, [&](const auto& entry, const auto& value) {
-      check_value(function, entry.name, value, entry.unit, entry.range, entry.need);
-      if (entry.range.low_open && entry.range.low == 0.0)
-        check_value(function, entry.name, value, entry.unit, between(least_above_zero, entry.range.high), entry.need);
+      check_field_value(function, entry.name, value, entry.unit, entry.range, entry.need);
     });
   check_counts(function, aggregate);
 }
@@ -419,8 +440,8 @@ void unset_elsewhere(R& result, const Mask& holds) {
   });
 }
 
-/// Doors. A door is written once, as a function that shows a keeper every field, value and rule; what the keeper does with
-/// them is its own: one throws, one only looks, one notes per lane what is refused.
+/// Doors. A door is written once, as a function that shows a keeper every field, value and rule; what the keeper does
+/// with them is its own: one throws, one only looks, one notes per lane what is refused.
 namespace door_detail {
 
 /// Throws BadInput for the first thing that is refused.
@@ -442,7 +463,7 @@ struct ThrowingKeeper {
   /// @throws BadInput if it is refused
   template <class T>
   void show_value(std::string_view name, const T& value, const ShownUnit& unit, const Range& range) const {
-    check_value(function, name, value, unit, range);
+    check_field_value(function, name, value, unit, range);
   }
   /// A rule among several fields.
   /// @param holds a mask, one truth value a lane

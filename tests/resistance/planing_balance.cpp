@@ -123,19 +123,74 @@ void for_each_figure(F&& visit) {
   for_each_entry(RunningState<>::fields(), visit);
 }
 
+// Forces and moment of a balance at lambda, trim and C_L0 of an answer, in plain SI numbers as savitsky_1964 prints them.
+void check_forces(const PlaningInput<>& q, const Answer<double>& r, bool closed) {
+  const double b = q.hull.chine_beam.value(), beta = q.hull.deadrise.value(), V = q.speed.value();
+  const double beta_deg = beta * 57.29577951308232, tau = r.tau, tau_deg = tau * 57.29577951308232;
+  const double rho = 1025.0, nu = 1.19e-6, W = 9.80665 * q.loading.mass.value(), lambda = r.lambda;
+  const double eps = q.thrust_line.inclination.value(), f = q.thrust_line.distance_below_cg.value();
+  const double C_v = V / std::sqrt(9.80665 * b);
+
+  // eq 24 with eq 16 for the deadrise, eq 25
+  double ratio_squared = 1.0;
+  if (q.bottom_velocity == BottomVelocity::mean_over_bottom) {
+    const double C_Ld = 0.0120 * std::sqrt(lambda) * std::pow(tau_deg, 1.1);
+    ratio_squared -= (C_Ld - 0.0065 * beta_deg * std::pow(C_Ld, 0.60)) / (lambda * std::cos(tau));
+  }
+  const double V_1 = V * std::sqrt(ratio_squared), Re = V_1 * lambda * b / nu;
+  // The line of 1957 in plain numbers; the other line is a root, which tests/resistance/friction_line.cpp checks.
+  const double C_F = q.friction_line == FrictionLine::ittc_1957 ? 0.075 / std::pow(std::log10(Re) - 2.0, 2.0)
+                                                                : friction_coefficient(q.friction_line, Re);
+  const double D_f = (C_F + q.roughness_allowance) * 0.5 * rho * V_1 * V_1 * lambda * b * b / std::cos(beta);
+  // V_1^2 is a difference to 1e-14 of V^2, C_F is to 3e-14 (above). What follows from D_f errs by its share of that.
+  const double of_D_f = D_f * (1e-14 / ratio_squared + 4e-14);
+  CHECK(r.D_f == absolute(D_f, of_D_f));
+
+  const double C_Lb = r.C_L0 - 0.0065 * beta_deg * std::pow(r.C_L0, 0.60);  // eq 16
+  const double L = closed ? C_Lb * 0.5 * rho * V * V * b * b : W;
+  // The bottom's own vertical force is L: L = N cos tau - D_f sin tau, which eq 29 completes by the thrust's.
+  const double N = closed ? (L + D_f * std::sin(tau)) / std::cos(tau)
+                          : W * (1.0 - std::sin(tau) * std::sin(tau + eps)) / std::cos(tau);  // eq 34
+  const double T = closed ? (D_f * std::cos(tau) + N * std::sin(tau)) / std::cos(tau + eps)   // eq 30
+                          : W * std::sin(tau) + D_f;                                          // behind eq 35
+  // Each is a short sum of positive terms, of L or W and of D_f; eq 16 is a difference of terms up to C_L0.
+  const double of_L = closed ? 1e-14 * L * r.C_L0 / C_Lb : 1e-14 * W;
+  CHECK(r.L == absolute(L, of_L));
+  CHECK(r.N == absolute(N, 2.0 * (of_L + of_D_f)));
+  CHECK(r.thrust == absolute(T, 2.0 * (of_L + of_D_f)));
+  CHECK(r.pressure_drag == absolute(L * std::tan(tau), of_L));  // eq 18
+  CHECK(r.bare_drag == absolute(L * std::tan(tau) + D_f / std::cos(tau), of_L + 2.0 * of_D_f));
+  CHECK(r.vertical == absolute(closed ? (L + T * std::sin(tau + eps) - W) / W : 0.0,  // eq 29
+                               4.0 * (of_L + of_D_f + 1e-14 * W) / W));
+
+  const double l_p = (0.75 - 1.0 / (5.21 * C_v * C_v / (lambda * lambda) + 2.39)) * lambda * b;  // eq 28
+  const double c = q.loading.lcg.value() - l_p, a = q.loading.vcg.value() - 0.25 * b * std::tan(beta);
+  const double moment =
+      closed ? N * c + D_f * a - T * f  // eq 31
+             : W * ((1.0 - std::sin(tau) * std::sin(tau + eps)) * c / std::cos(tau) - f * std::sin(tau)) +
+                   D_f * (a - f);  // eq 35
+  // Levers are differences of lengths up to two beams and l_p.
+  const double lever = 2.0 * b + l_p;
+  CHECK(r.moment == absolute(moment / (W * b), 4.0 * (of_L + of_D_f + 1e-14 * (N + D_f + T)) * lever / (W * b)));
+}
+
 }  // namespace
 
 TEST_CASE("the balance in logarithms is that of the formulas as printed") {
   Draw draw;
+  int paper_cases = 0, closed_cases = 0;
   for (int i = 0; i < 2000; ++i) {
     PlaningInput<> q = ordinary(draw);
     q.friction_line = i % 3 == 0 ? FrictionLine::schoenherr : FrictionLine::ittc_1957;
     q.bottom_velocity = i % 5 == 0 ? BottomVelocity::free_stream : BottomVelocity::mean_over_bottom;
+    q.roughness_allowance = i % 2 == 0 ? 0.0004 : 0.0;
     const Case<double> c = make_case(q, Form::closed);
     const double lambda = draw.between(0.5, 4.0);
     // z well inside, so that no limit of the search is met.
     const double z = c.z * draw.between(0.9, 1.0);
-    for (const Answer<double>& r : {paper_form(c, lambda), closed_form(c, lambda, z)}) {
+    for (const bool closed : {false, true}) {
+      CAPTURE(closed);
+      const Answer<double> r = closed ? closed_form(c, lambda, z) : paper_form(c, lambda);
       if (r.tau >= 0.6 || r.velocity_ratio_squared < 0.1) continue;
       const PlaningAttitude<> attitude{
           .trim = r.tau * radian, .mean_wetted_ratio = lambda, .beam_froude_number = c.C_v};
@@ -151,15 +206,12 @@ TEST_CASE("the balance in logarithms is that of the formulas as printed") {
       CHECK(friction_coefficient(q.friction_line, r.Re) == relative(r.C_F, 3e-14));
       CHECK(r.l_p == rounding(hardchine::centre_of_pressure_ratio(WettedBottom<>{lambda, c.C_v}) * lambda * c.b));
       CHECK(r.sin_tau == rounding(std::sin(r.tau)));
-      // eq 30 and the vertical of the bottom's own forces, in the form of the print.
-      const double eps = q.thrust_line.inclination.value();
-      if (r.vertical != 0.0) {  // of the closed balance
-        CHECK(r.L == rounding(r.N * std::cos(r.tau) - r.D_f * std::sin(r.tau)));
-        CHECK(r.thrust * std::cos(r.tau + eps) == rounding(r.D_f * std::cos(r.tau) + r.N * std::sin(r.tau)));
-        CHECK(r.vertical == absolute((r.L + r.thrust * std::sin(r.tau + eps)) / c.W - 1.0, 1e-14));
-      }
+      check_forces(q, r, closed);
+      ++(closed ? closed_cases : paper_cases);
     }
   }
+  CHECK(paper_cases > 1500);
+  CHECK(closed_cases > 1500);
 }
 
 TEST_CASE("the flat lift of a V bottom against Boost.Math's bracketing root-finder") {
@@ -244,9 +296,17 @@ TEST_CASE("residuals of the numbers that are returned close to rounding") {
   }
 }
 
-TEST_CASE("lanes: 100,000 cases, good, failing, out of range and refused in one pack, equal the scalar lane by lane") {
+// 100,000 cases take minutes where nothing is optimised (the sanitizers): a tenth of them there.
+#if defined(__OPTIMIZE__)
+constexpr int packs = 12500;
+#else
+constexpr int packs = 1250;
+#endif
+
+TEST_CASE(
+    "lanes: 100,000 cases (10,000 where not optimised), good, failing, out of range and refused in one pack, equal the "
+    "scalar lane by lane") {
   Draw draw;
-  constexpr int packs = 12500;
   int converged = 0, failing = 0, refusals = 0, flagged = 0;
   std::array<double, 3> worst{};
   for (int n = 0; n < packs; ++n) {
@@ -304,10 +364,11 @@ TEST_CASE("lanes: 100,000 cases, good, failing, out of range and refused in one 
       });
     }
   }
-  CHECK(converged > 60000);
-  CHECK(failing > 2000);
-  CHECK(refusals > 5000);
-  CHECK(flagged > 20000);
+  constexpr int cases = packs * lanes_width;
+  CHECK(converged > cases * 3 / 5);
+  CHECK(failing > cases / 50);
+  CHECK(refusals > cases / 20);
+  CHECK(flagged > cases / 5);
   for (const double w : worst) CHECK(w <= 1e-12);
 }
 
@@ -378,13 +439,14 @@ PlaningInput<Dual<inputs>> seeded(const PlaningInput<>& q) {
 
 }  // namespace
 
-TEST_CASE("gradients: every result by every input against a four-point difference, 10,000 boats") {
+TEST_CASE("gradients: every result by eight inputs against a four-point difference, 10,000 boats") {
   Draw draw;
-  int compared = 0;
+  std::array<std::array<int, inputs>, 3> compared{};
   double worst = 0.0;
   for (int n = 0; n < 10000; ++n) {
     const PlaningInput<> q = ordinary(draw);
-    const int balance = n % 2;
+    // Every input in every balance; of VCG, inclination and lever the short form knows nothing: its derivatives are zero.
+    const int balance = n / inputs % 3;
     const RunningState<Dual<inputs>> d = answer(balance, seeded(q));
     const RunningState<> s = answer(balance, q);
     if (s.outcome != Outcome::converged) continue;
@@ -427,16 +489,19 @@ TEST_CASE("gradients: every result by every input against a four-point differenc
           if (error > 1e-7) {
             CAPTURE(without.name);
             CAPTURE(number);
+            CAPTURE(balance);
             CHECK(error <= 1e-7);
           }
-          ++compared;
+          ++compared[static_cast<std::size_t>(balance)][static_cast<std::size_t>(number)];
         };
         (one(entry_of<I>(target), entry_of<I>(source)), ...);
       }
       (std::make_index_sequence<decltype(source)::size>{});
     });
   }
-  CHECK(compared > 200000);
+  // Of some 415 boats a pair, 20 results and more each.
+  for (const auto& of_balance : compared)
+    for (const int of_pair : of_balance) CHECK(of_pair > 8000);
   CHECK(worst <= 1e-7);
   CHECK(worst > 0.0);
 }

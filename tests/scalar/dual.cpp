@@ -187,6 +187,15 @@ TEST_CASE("values and derivatives equal mpmath's in 30 digits") {
   }
 }
 
+TEST_CASE("a power at the ends of its range has the derivative of analysis") {
+  const auto slope = [](double x, double p) { return pow(Dual<1>::input(x, 0), p).derivative[0]; };
+  CHECK(slope(1e-200, 2.0) == relative(2e-200, 1e-15));  // the power itself is 0
+  CHECK(slope(1e200, 2.0) == relative(2e200, 1e-15));    // and here infinite
+  CHECK(slope(std::numeric_limits<double>::infinity(), 0.5) == 0.0);
+  CHECK(slope(0.0, 2.0) == 0.0);
+  CHECK(slope(4.0, 1.5) == relative(3.0, 1e-15));
+}
+
 TEST_CASE("the value is that of the scalar underneath, and Dual of Strict is Dual of double") {
   const auto plain_list = expressions<double>();
   const auto list = expressions<Dual<1>>();

@@ -6,8 +6,8 @@
 
 namespace hardchine {
 
-/// The answer of a resistance method at one speed. Speed and Froude numbers are always set; every other quantity is
-/// unset unless the outcome is `converged`.
+/// The answer of a resistance method at one speed. Speed and Froude numbers are set unless the outcome is
+/// `bad_input`; every other quantity is unset unless it is `converged`.
 template <class T = double>
 struct RunningState {
   PerLane<T, Outcome> outcome = per_lane<T>(Outcome::not_converged);  ///< whether there is an answer

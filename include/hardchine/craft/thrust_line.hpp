@@ -92,6 +92,16 @@ void check_chosen(std::string_view function, const ThrustLine<T>& line) {
                    "through_cg_parallel_to_keel(), thrust_below_cg(...) or shaft_line(...)");
 }
 
+/// The lever without the door, of a line that was chosen.
+template <class T>
+Length<T> lever(const ThrustLine<T>& line, const Loading<T>& loading) {
+  using std::cos;
+  using std::sin;
+  if (line.reference == ThrustReference::distance_from_cg) return line.distance_below_cg;
+  const T eps = line.inclination.value();
+  return (loading.vcg - line.z) * T(cos(eps)) - (loading.lcg - line.x) * T(sin(eps));
+}
+
 }  // namespace thrust_detail
 
 /// Distance of the thrust line from the centre of gravity, f = (VCG - z_P) cos eps - (LCG - x_P) sin eps for a line
@@ -103,27 +113,18 @@ void check_chosen(std::string_view function, const ThrustLine<T>& line) {
 /// Source: trade_practice (geometry; practice)
 template <class T>
 Length<T> thrust_lever(const ThrustLine<T>& line, const Loading<T>& loading) {
-  using std::cos;
-  using std::sin;
   if (line.reference != ThrustReference::not_chosen) check_fields("thrust_lever", line);
-  switch (line.reference) {
-    case ThrustReference::distance_from_cg:
-      require_set("thrust_lever", "thrust line below CG", line.distance_below_cg, "-10 m to 10 m");
-      return line.distance_below_cg;
-    case ThrustReference::point: {
-      require_set("thrust_lever", "thrust line point x", line.x, "-20 m to 150 m");
-      require_set("thrust_lever", "thrust line point z", line.z, "-10 m to 30 m");
-      require_set("thrust_lever", "LCG", loading.lcg, "set, for a thrust line given by a point");
-      require_set("thrust_lever", "VCG", loading.vcg, "set, for a thrust line given by a point");
-      check_fields("thrust_lever", loading);
-      const T eps = line.inclination.value();
-      return (loading.vcg - line.z) * T(cos(eps)) - (loading.lcg - line.x) * T(sin(eps));
-    }
-    case ThrustReference::not_chosen:
-      break;
+  if (line.reference == ThrustReference::distance_from_cg)
+    require_set("thrust_lever", "thrust line below CG", line.distance_below_cg, "-10 m to 10 m");
+  if (line.reference == ThrustReference::point) {
+    require_set("thrust_lever", "thrust line point x", line.x, "-20 m to 150 m");
+    require_set("thrust_lever", "thrust line point z", line.z, "-10 m to 30 m");
+    require_set("thrust_lever", "LCG", loading.lcg, "set, for a thrust line given by a point");
+    require_set("thrust_lever", "VCG", loading.vcg, "set, for a thrust line given by a point");
+    check_fields("thrust_lever", loading);
   }
-  throw BadInput("thrust_lever", "thrust line", "not chosen",
-                 "through_cg_parallel_to_keel(), thrust_below_cg(...) or shaft_line(...)");
+  thrust_detail::check_chosen("thrust_lever", line);
+  return thrust_detail::lever(line, loading);
 }
 
 }  // namespace hardchine

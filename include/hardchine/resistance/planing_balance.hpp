@@ -6,13 +6,15 @@
 /// from the load alone and the trim is explicit in lambda: one equation, moment(lambda) = 0. In the closed balance C_L0
 /// is the second unknown, carried as z = C_L0^(1/5), in which eq 16 needs no power; all else is explicit.
 ///
-/// Formulas stand once, in logarithms: an evaluation at a given lambda takes three of them (lambda, eq 15, V_1), two
-/// exponentials (trim, C_Ld^0.60) and one sine with its cosine. tests/resistance/planing_balance.cpp compares them with
-/// the formulas of planing_lift, bottom_velocity and friction_line, which read as in print.
+/// Formulas stand once, in logarithms: an evaluation of the paper's forms at a given lambda takes three of them (lambda,
+/// eq 15, V_1), two exponentials (trim, C_Ld^0.60) and one sine with its cosine; the closed balance one logarithm more.
+/// tests/resistance/planing_balance.cpp compares them with the formulas of planing_lift, bottom_velocity and
+/// friction_line, which read as in print.
 ///
-/// The search takes steps in ln lambda with slopes from jets (Dual<1>): from the short form's root, a cubic's, one step
-/// of Newton's method, one of inverse interpolation through two points with their slopes, and one that carries all
-/// results along. It is accepted only if that last step was small, the slope is the stable one and the attitude is in
+/// The search takes steps in ln lambda with slopes from jets (Dual<1>). It starts from a fit of the short form's root, a
+/// cubic's, to 1 %; then comes one step of Newton's method, one of inverse interpolation through two points with their
+/// slopes, and one that carries all results along. The closed balance takes steps of Newton's method in both unknowns
+/// (Dual<2>). A search is accepted only if its last step was small, the slope is the stable one and the attitude is in
 /// range; a guarded search does the others.
 #pragma once
 
@@ -190,7 +192,7 @@ void set_bottom(Answer<S>& r, const Case<C>& c, const S& lambda, const X& C_L0, 
   const S log10_Re = (0.5 * ln_ratio_squared + r.ln_lambda + c.ln_Re_b) * std::numbers::log10e;
   r.C_F = friction_detail::on_line_by_log10(c.line, larger(log10_Re, S(least_log10_reynolds_number)));
   r.D_f = (r.C_F + c.allowance) * (ratio_squared * lambda) * c.friction_force;
-  r.l_p = centre_of_pressure_ratio<S>({lambda, S(c.C_v)}) * lambda * c.b;
+  r.l_p = centre_of_pressure_ratio(lambda, c.C_v) * lambda * c.b;
 }
 
 /// What the balance does not ask for: V_1 and Re, drag.

@@ -9,8 +9,9 @@
 /// - planing_equilibrium_paper_short: all forces through the centre of gravity (eq 37).
 ///
 /// The key to a fast and safe solution: the mean wetted ratio lambda, not the trim, is the unknown. In the paper's forms
-/// C_L0 follows from the load alone and the trim is explicit in lambda, one equation m(lambda) = 0. In the closed form,
-/// at a given lambda and trim, everything is explicit and two residuals (vertical, moment) remain.
+/// C_L0 follows from the load alone and the trim is explicit in lambda, one equation m(lambda) = 0. In the closed form
+/// C_L0 is the second unknown: at a given lambda and C_L0 everything is explicit and two residuals (vertical, moment)
+/// remain. planing_balance.hpp holds the balances and the search.
 ///
 /// The method is blind to bow shape, steps, spray rails and chine flats, and under-predicts drag at the hump.
 #pragma once
@@ -203,7 +204,7 @@ Case<T> make_case(const PlaningInput<T>& in, Form form) {
   c.W = weight.value();
   c.lcg = in.loading.lcg.value();
   c.a = lever ? T(in.loading.vcg.value() - 0.25 * c.b * c.tan_beta) : zero;  // D_f midway between keel and chine
-  c.f = lever ? T(thrust_lever(in.thrust_line, in.loading).value()) : zero;
+  c.f = lever ? T(thrust_detail::lever(in.thrust_line, in.loading).value()) : zero;
   c.a_less_f = c.a - c.f;
   c.W_f = c.W * c.f;
   c.one_over_W_b = 1.0 / (c.W * c.b);

@@ -157,12 +157,11 @@ T flat_lift_from_deadrise_lift(const T& lift, const Angle<T>& deadrise) {
   return C_L0 - (deadrise_lift<T>(C_L0, deadrise) - lift) / slope;
 }
 
-/// C_p, eq 28.
-template <class T>
-T centre_of_pressure_ratio(const WettedBottom<T>& bottom) {
-  const T& lambda = bottom.mean_wetted_ratio;
-  const T& C_v = bottom.beam_froude_number;
-  return 0.75 - lambda * lambda / (5.21 * (C_v * C_v) + 2.39 * (lambda * lambda));
+/// C_p, eq 28; C_v may be over a simpler scalar than lambda.
+template <class T, class C>
+T centre_of_pressure_ratio(const T& lambda, const C& C_v) {
+  const T square = lambda * lambda;
+  return 0.75 - square / (5.21 * (C_v * C_v) + 2.39 * square);
 }
 
 }  // namespace planing_detail
@@ -223,7 +222,7 @@ T flat_lift_from_deadrise_lift(const T& lift, const std::type_identity_t<Angle<T
 template <class T = double>
 T centre_of_pressure_ratio(const WettedBottom<T>& bottom) {
   check_fields("centre_of_pressure_ratio", bottom);
-  return planing_detail::centre_of_pressure_ratio(bottom);
+  return planing_detail::centre_of_pressure_ratio(bottom.mean_wetted_ratio, bottom.beam_froude_number);
 }
 
 }  // namespace hardchine

@@ -82,7 +82,11 @@ auto column(Values&& values, const Quantity<U, double>& unit, const Place& place
   const std::span all(static_cast<Values&&>(values));
   return Column<typename decltype(all)::element_type, Quantity<U, double>, Place>{all, unit, place};
 }
-/// @copydoc column
+/// A column of plain numbers in a unit of theirs.
+/// @param values as above
+/// @param unit a factor above 0, such as percent
+/// @param place as above; a setter gets the number
+/// @return the column; it refers to the values
 template <ColumnValues Values, class Place = WholeResult>
 auto column(Values&& values, double unit, const Place& place = {}) {
   const std::span all(static_cast<Values&&>(values));
@@ -277,6 +281,29 @@ std::string field_name(const In& base, const C& column) {
   });
   return name;
 }
+
+/// The memory of all columns: none that is written may overlap another.
+class Memory {
+ public:
+  template <class X>
+  void add(const std::string& column, std::span<X> values) {
+    const auto from = reinterpret_cast<std::uintptr_t>(values.data());
+    const Part part{column, from, from + values.size_bytes(), !std::is_const_v<X>};
+    for (const Part& other : parts_)
+      if ((part.written || other.written) && part.from < other.to && other.from < part.to)
+        throw BadInput("batch", joined({"the memory of ", column}), joined({"a part of ", other.column}),
+                       "memory of its own");
+    parts_.push_back(part);
+  }
+
+ private:
+  struct Part {
+    std::string column;
+    std::uintptr_t from, to;
+    bool written;
+  };
+  std::vector<Part> parts_;
+};
 
 /// How many cases there are, all columns being of one length.
 class Length {
@@ -694,8 +721,9 @@ class Blocks {
 /// @param options columns for outcomes, flags and refused fields; threads; progress, asked from the calling thread
 ///   after a block, at most every 5 ms, and once when all is done
 /// @return how many cases there are, are done, were refused, have no answer; all before `done` are complete. Flags are
-///   the formula's own: those of a recalled method say so
-/// @throws BadInput if a column has another length, naming it and both lengths; for counts and choices of `base` that
+///   the formula's own: those of a recalled method say so. A formula that passes on the refused_field of an equilibrium
+///   answers for its own doors: if it calls others it leaves refused_field out of its result
+/// @throws BadInput if a column has another length, naming it and both lengths; if one that is written overlaps another; for counts and choices of `base` that
 ///   no case can have; for threads or block out of range. What f or progress throw otherwise, from whichever thread;
 ///   where blocks fail in several threads it is the earliest block's
 template <int width = lanes_width, template <class> class A, class F, class... I, class... O, class L = Lanes<width>>
@@ -718,6 +746,22 @@ requires HasFields<A<double>> BatchReport batch(const F& f, const A<double>& bas
   if (!options.outcomes.empty()) length.check("outcomes", options.outcomes.size());
   if (!options.flags.empty()) length.check("flags", options.flags.size());
   if (!options.refused_fields.empty()) length.check("refused fields", options.refused_fields.size());
+  Memory memory;
+  number = 0;
+  std::apply(
+      [&](const auto&... c) {
+        (memory.add(joined({"input column ", std::to_string(++number)}), std::span<const double>(c.values)), ...);
+      },
+      in.columns);
+  number = 0;
+  std::apply(
+      [&](const auto&... c) {
+        (memory.add(joined({"output column ", std::to_string(++number)}), c.values), ...);
+      },
+      out.columns);
+  memory.add("outcomes", options.outcomes);
+  memory.add("flags", options.flags);
+  memory.add("refused fields", options.refused_fields);
   if (options.threads < 1 || options.threads > 1024)
     throw BadInput("batch", "threads", std::to_string(options.threads), "1 to 1024");
   if (options.block < 1) throw BadInput("batch", "block", "0", "at least 1 case");

@@ -67,14 +67,16 @@ struct Columns {
 #endif
 };
 
+/// Whether a quotient is rounded once, as without derivatives: of lanes it is not.
+template <class B>
+inline constexpr bool rounds_once = (derivative_order<B> > 0) || std::same_as<MaskOf<B>, bool>;
+
 }  // namespace dual_detail
 
 /// A value of type `B` and its derivatives with respect to `N` inputs.
 template <int N, class B = double>
 struct Dual {
   using Each = dual_detail::Columns<static_cast<std::size_t>(N), B>;  ///< what is done to all derivatives alike
-  /// Whether a quotient is rounded once, as without derivatives: of lanes it is not.
-  static constexpr bool divides_twice = derivative_order<B> > 0 || std::same_as<MaskOf<B>, bool>;
 
   B value{0.0};                                                ///< the value
   std::array<B, static_cast<std::size_t>(N)> derivative = {};  ///< the derivatives, one an input
@@ -87,6 +89,9 @@ struct Dual {
   constexpr Dual(const Dual& x) : value(x.value) {
     Each::each([](auto& to, const auto& d) { to = d; }, derivative, x.derivative);
   }
+  /// The same.
+  /// @param x any
+  /// @return this
   // NOLINTNEXTLINE(bugprone-unhandled-self-assignment): each number to itself
   constexpr Dual& operator=(const Dual& x) {
     value = x.value;
@@ -157,7 +162,7 @@ struct Dual {
   friend constexpr Dual operator/(const Dual& a, const Dual& b) {
     const B inverse = 1.0 / b.value;
     // One division less where the value need not be that of the scalar underneath to the last bit.
-    Dual r(divides_twice ? B(a.value / b.value) : B(a.value * inverse));
+    Dual r(dual_detail::rounds_once<B> ? B(a.value / b.value) : B(a.value * inverse));
     Each::each([&](auto& to, const auto& x, const auto& y) { to = (x - r.value * y) * inverse; }, r.derivative,
                a.derivative, b.derivative);
     return r;
@@ -227,7 +232,7 @@ struct Dual {
     using std::pow;
     const B v = pow(x.value, p);
     if constexpr (std::same_as<B, double>) {
-      if (x.value != 0.0) return x.chain(v, p * v / x.value);
+      if (v != 0.0 && std::isfinite(v)) return x.chain(v, p * v / x.value);  // one power less
     }
     return x.chain(v, p * pow(x.value, p - 1.0));
   }

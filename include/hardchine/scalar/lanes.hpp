@@ -6,8 +6,8 @@
 /// apart lane by lane, clang 14 squeezes its masks through 16 bits.) Lanes never mix: what one holds, not-a-number and
 /// infinity too, changes no digit of its neighbours, and a value gives the same digits in every place of the pack.
 ///
-/// The functions are kernels of our own, since none of the kept libraries has all of them in double, and those that it
-/// has took two to eight times as long. Arguments are reduced in parts (Cody and Waite's way), rounded to whole numbers
+/// The functions are kernels of our own, since none of the kept libraries has all of them in double, and the functions
+/// that they do have took two to eight times as long. Arguments are reduced in parts (Cody and Waite's way), rounded to whole numbers
 /// by adding and taking away 1.5 2^52, and put through minimax polynomials, whose coefficients
 /// tests/references/lane_kernels.py finds by Remez exchange in 60 digits. They know round-to-nearest only.
 ///
@@ -47,7 +47,8 @@ namespace hardchine {
 inline constexpr int lanes_width = 8;
 
 // Objects built for different instruction sets must not share code: the linker keeps one copy of each inline function,
-// and the wrong one does not run. So the set is a part of every name.
+// and the wrong one does not run. So the set is a part of every name here. (The rest of
+// the library is shared as any inline function is: one set of flags for all objects of a program.)
 #if defined(__AVX512F__) && defined(__AVX512DQ__) && defined(__AVX512VL__)
 inline namespace lanes_avx512 {
 #elif defined(__AVX512F__)
@@ -516,9 +517,11 @@ struct Lanes {
   [[gnu::always_inline]] friend Lanes tanh(const Lanes& x) { return lanes_detail::Kernels<Lanes>::tanh(x); }
   /// Sine and cosine of a small angle at once: the digits that sin and cos give.
   /// @param x angle in radians, from -pi/4 to pi/4
-  /// @return both; beyond those angles wrong
+  /// @return both; beyond those angles not a number
   [[gnu::always_inline]] friend SinCos<Lanes> sin_cos(const Lanes& x) {
-    return lanes_detail::Kernels<Lanes>::sin_cos(x);
+    using Kernels = lanes_detail::Kernels<Lanes>;
+    const Mask small = Kernels::magnitude(x) <= Lanes(0.7853982);  // a little above pi/4: 45 degrees pass
+    return Kernels::sin_cos(select(small, x, Lanes(lanes_detail::not_a_number)));
   }
 
   /// A pack from its vectors.

@@ -144,10 +144,11 @@ inline bool is_finite(long double x) { return std::isfinite(x); }
 /// A sine with its cosine.
 template <class T>
 struct SinCos {
-  T sin, cos;  ///< of the same angle
+  T sin;  ///< of the angle
+  T cos;  ///< of the same
 };
 /// Sine and cosine of an angle at once: of lanes and of a Dual cheaper than one after the other.
-/// @param angle in radians, any; of lanes up to pi/4
+/// @param angle in radians, any; of lanes from -pi/4 to pi/4, else not a number
 /// @return both
 inline SinCos<double> sin_cos(double angle) { return {std::sin(angle), std::cos(angle)}; }
 /// The same.
