@@ -15,7 +15,11 @@ function(example_test name program)
                    -P "${CMAKE_CURRENT_SOURCE_DIR}/check_output.cmake")
 endfunction()
 
-foreach(program slip_check speed_estimate range_table sensitivity design_sweep)
+set(programs slip_check speed_estimate range_table sensitivity)
+if(NOT HARDCHINE_QUICK)
+  list(APPEND programs design_sweep)
+endif()
+foreach(program IN LISTS programs)
   add_executable(${program} ${program}.cpp)
   target_include_directories(${program} SYSTEM PRIVATE "${CLI11_INCLUDE_DIR}")
   target_link_libraries(${program} PRIVATE hardchine_strict fmt::fmt)
@@ -24,7 +28,9 @@ foreach(program slip_check speed_estimate range_table sensitivity design_sweep)
                  EXPECTED "${CMAKE_CURRENT_SOURCE_DIR}/expected/${program}.txt")
   endif()
 endforeach()
-target_link_libraries(design_sweep PRIVATE Threads::Threads)
+if(NOT HARDCHINE_QUICK)
+  target_link_libraries(design_sweep PRIVATE Threads::Threads)
+endif()
 
 if(HARDCHINE_BUILD_TESTS)
   set(expected "${CMAKE_CURRENT_SOURCE_DIR}/expected")
@@ -128,7 +134,9 @@ if(HARDCHINE_BUILD_TESTS)
   example_test(example_sensitivity_wrong_unit sensitivity REFUSED "propeller forward is \"0.5 kg\"" ARGUMENTS
                ${hull} --propeller-forward "0.5 kg" --propeller-above-keel "-60 mm" --speed "27 kn"
                --air-drag-area "7.7 m2")
+endif()
 
+if(HARDCHINE_BUILD_TESTS AND NOT HARDCHINE_QUICK)
   # The threads do not show in the output; neither does where a block of cases ends, the odd number of the second.
   example_test(example_design_sweep_small design_sweep EXPECTED "${expected}/design_sweep.txt" ARGUMENTS
                --combinations 20000 --threads 1)
