@@ -589,8 +589,8 @@ constexpr To widen_value(const From& from) {
 template <class To, class From>
 constexpr To widen_fields(const From& from) {
   To to{};
-  constexpr const auto& target = field_table<To>;
-  constexpr const auto& source = field_table<From>;
+  constexpr auto target = field_table<To>;
+  constexpr auto source = field_table<From>;
   [&]<std::size_t... I>(std::index_sequence<I...>) {
     ((to.*(entry_of<I>(target).member) = widen_value<std::remove_cvref_t<decltype(to.*(entry_of<I>(target).member))>>(
           from.*(entry_of<I>(source).member))),
