@@ -2,7 +2,10 @@
 # All tests under the address and undefined-behaviour sanitizers, on clang; a finding ends its program.
 #   sanitizers.sh SOURCE SCRATCH [short|long]      long adds the four thousand wrong trial files, one program run each
 #                                                  (in the short gates fuzz.sh reads every ninth of those with a wrong
-#                                                  value, under the same sanitizers), and lists divisions by zero
+#                                                  value, under the same sanitizers), the design sweep and the
+#                                                  three tests of lanes that take minutes to compile here (the short
+#                                                  gate "vectors" runs these, without sanitizers), and lists divisions
+#                                                  by zero
 #
 # Division by zero is no error of this library: it is how "none" leaves a formula without a branch (a lane that select()
 # does not take, an unset field, the slope of a standing boat). So it is listed on request and refuses nothing.
@@ -23,9 +26,12 @@ if [ "$headers" -ne 0 ] || [ "$units" -gt 1 ]; then
     exit 1
 fi
 
+quick=ON
+[ "$length" = short ] || quick=OFF
 flags='-fsanitize=address,undefined -fno-sanitize-recover=all -fno-omit-frame-pointer'
 cmake -S "$source" -B "$build" -G Ninja -DCMAKE_CXX_COMPILER=clang++ -DCMAKE_BUILD_TYPE=None \
-    -DCMAKE_CXX_FLAGS="$flags" -DHARDCHINE_BUILD_TESTS=ON -DHARDCHINE_BUILD_EXAMPLES=ON >"$build/configure.log" 2>&1 || {
+    -DCMAKE_CXX_FLAGS="$flags" -DHARDCHINE_BUILD_TESTS=ON -DHARDCHINE_BUILD_EXAMPLES=ON \
+    "-DHARDCHINE_QUICK=$quick" >"$build/configure.log" 2>&1 || {
     tail -n 20 "$build/configure.log"
     exit 1
 }
