@@ -21,7 +21,7 @@ own_limits() {
 2.8 hardchine/economy/best_cruise.hpp       the same, and the minimiser of Boost.Math
 3.5 hardchine/trial/least_squares_runs.hpp  Eigen/Core alone is more than one and a half yardsticks; it has no lighter part
 3.5 hardchine/trial/reduced_runs.hpp        the same: its rule may choose least squares
-2.4 hardchine/scalar/batch.hpp              opt in; the standard library's <thread> alone is more than one yardstick
+2.8 hardchine/scalar/batch.hpp              opt in; the standard library's <thread> and <functional> alone are more than a yardstick
 2.9 hardchine/trial/findings.hpp            opt in; on numbers only, so all the methods it judges by are compiled there
 END
 }
