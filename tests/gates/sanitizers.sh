@@ -3,8 +3,8 @@
 #   sanitizers.sh SOURCE SCRATCH [short|long]      long adds the four thousand wrong trial files, one program run each
 #                                                  (in the short gates fuzz.sh reads every ninth of those with a wrong
 #                                                  value, under the same sanitizers), the design sweep and the
-#                                                  three tests of lanes that take minutes to compile here (the short
-#                                                  gate "vectors" runs these, without sanitizers), and lists divisions
+#                                                  three tests of lanes that take minutes to compile here (the gate
+#                                                  "slow_tests" runs these, without sanitizers), and lists divisions
 #                                                  by zero
 #
 # Division by zero is no error of this library: it is how "none" leaves a formula without a branch (a lane that select()
