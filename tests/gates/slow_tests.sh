@@ -22,7 +22,7 @@ for compiler in $compilers; do
         sed -nE '/^FAILED/,$p' "$build.log" | head -n 40
         exit 1
     }
-    LC_ALL=C ctest --test-dir "$build" --no-tests=error --output-on-failure -j "$(nproc)" \
+    LC_ALL=C ctest --test-dir "$build" --no-tests=error --timeout 300 --output-on-failure -j "$(nproc)" \
         -R '^(example_design_sweep_.*|test_scalar_batch|test_scalar_lanes_maths|test_resistance_planing_balance)$' \
         >"$build.log" 2>&1 </dev/null || {
         tail -n 60 "$build.log"
